@@ -1,0 +1,1 @@
+"""What can be asked, what is usual, and how well each number is known."""

@@ -1,0 +1,1 @@
+"""What was written down: entries, journals, and the examination they fold to."""

@@ -1,0 +1,1 @@
+"""Totals, derived measures, and what a reading is worth (Rule F)."""
