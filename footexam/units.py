@@ -76,7 +76,7 @@ _FACTORS: dict[str, dict[str, Fraction]] = {
 _PACE = "min/km"
 _CELSIUS = ("degC", "°C")
 _FAHRENHEIT = "°F"
-_COMPOUND = {"ft": "in", "st": "lb"}
+_COMPOUNDS = frozenset({("ft", "in"), ("st", "lb")})
 _TIME_WORDS = {
     "day": "days",
     "week": "weeks",
@@ -209,7 +209,7 @@ def _leftover(rest: str) -> NotANumber:
 
 def _compound(tokens: list[tuple[Decimal, str]], units: UnitWords) -> Decimal | None:
     """`5 ft 4 in` as one reading; None where the tokens are not such a pair."""
-    if len(tokens) != 2 or _COMPOUND.get(tokens[0][1], "") != tokens[1][1] or not tokens[0][1]:
+    if len(tokens) != 2 or (tokens[0][1], tokens[1][1]) not in _COMPOUNDS:
         return None
     (whole, large), (rest, small) = tokens
     if rest < 0 or whole < 0 or whole != whole.to_integral_value():
