@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 
 _MINUS = "-\u2212\u2013"
 _NUMBER = re.compile(r"[+\-\u2212\u2013]?[0-9]+(?:[.,][0-9]+)?")
@@ -159,7 +160,7 @@ def read_duration(typed: str, units: UnitWords) -> Decimal:
         raise NotANumber("one-reading-only", typed)
     parts = [convert(number, word or units.unit, units.unit) for number, word in tokens]
     sizes = [_factor(word or units.unit) for _, word in tokens]
-    if any(low >= high for high, low in zip(sizes, sizes[1:], strict=False)):
+    if any(low >= high for high, low in pairwise(sizes)):
         raise NotANumber("one-reading-only", typed)
     if len(parts) > 1 and any(number < 0 for number, _ in tokens):
         raise NotANumber("not-a-number", typed)
@@ -179,7 +180,7 @@ def _tokens(typed: str, words: Iterable[str]) -> list[tuple[Decimal, str]]:
     while at < len(text):
         number = _NUMBER.match(text, at)
         if not number:
-            raise NotANumber("not-a-number", text[at:])
+            raise _leftover(text[at:]) if tokens else NotANumber("not-a-number", text)
         at = number.end()
         unit, at = _unit_at(text, at, longest_first)
         tokens.append((to_decimal(number.group()), unit))
@@ -196,7 +197,9 @@ def _unit_at(text: str, at: int, words: list[str]) -> tuple[str, int]:
     after = at + len(text[at:]) - len(text[at:].lstrip())
     for word in words:
         end = after + len(word)
-        if text.startswith(word, after) and (end == len(text) or text[end] in " ;\t\u00a0\u202f"):
+        if text.startswith(word, after) and (
+            end == len(text) or text[end] in " ;\t\u00a0\u202f"
+        ):
             return word, end
     return "", at
 
