@@ -1,0 +1,1 @@
+"""Printed documents as PDF; the only room that knows reportlab, imported at first use."""
