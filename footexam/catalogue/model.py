@@ -51,14 +51,14 @@ class ErrorSize:
             return float(self.sem)
         if self.mdc95 is not None:
             return float(self.mdc95) / MDC_FACTOR
-        assert self.sd is not None
-        assert self.icc is not None
+        if self.sd is None or self.icc is None:
+            raise ValueError("an error size needs sem, mdc95, or sd with icc")
         return float(self.sd) * sqrt(1.0 - float(self.icc))
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column of a table measure; `kind` is date, number, text, choice, yes-no, side or region."""
+    """One column of a table measure; its kinds are those of record/cells.py."""
 
     id: str
     kind: str
@@ -72,8 +72,8 @@ class Column:
 class Measure:
     """One thing that can be asked, seen or measured.
 
-    Limits are in `unit`. Outside `hard_low..hard_high` a value is refused; outside `ask_low..ask_high`
-    it is asked about once and kept (from `ask_from_age` completed years on, where given).
+    Limits are in `unit`. Outside `hard_low..hard_high` a value is refused; outside
+    `ask_low..ask_high` it is asked about once and kept (from `ask_from_age` completed years on).
     `best` says that the best of the repeats counts instead of their mean.
     `ordinal` numbers are judged on the whole-number grid `hard_low..hard_high` (S3).
     """
@@ -122,8 +122,8 @@ class Panel:
 class Cut:
     """One edge of a band: a value for which `value op at` holds is in `state`.
 
-    `op` is one of `<`, `<=`, `>`, `>=`, as printed in the source. `source` and `provenance` are empty
-    where they are those of the set.
+    `op` is one of `<`, `<=`, `>`, `>=`, as printed in the source. `source` and `provenance` are
+    empty where they are those of the set.
     """
 
     op: str
@@ -137,10 +137,11 @@ class Cut:
 class NormGroup:
     """One row of a published table: who it is about, and what is usual for them.
 
-    `ages` are completed years, both ends included; None means from 18 years on (S12). `sex` and `side`
-    None mean pooled. `needs` names other readings that must hold one of the words (puberty).
+    `ages` are completed years, both ends included; None means from 18 years on (S12). `sex` and
+    `side` None mean pooled. `needs` names other readings that must hold one of the words (puberty).
     `low` and `high` are the cuts below and above the usual range, nearest to it first; without any,
-    mean ± 1.96 SD is the usual range. One group per (measure, method, side, age, sex) is the default.
+    mean ± 1.96 SD is the usual range. One group per (measure, method, side, age, sex) is the
+    default.
     """
 
     id: str

@@ -1,0 +1,60 @@
+"""Keeps the parsed forms/ as JSON under the hash of their bytes; never trusted beyond that hash."""
+
+import hashlib
+import json
+import os
+import tempfile
+from collections.abc import Mapping
+from contextlib import suppress
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+_FORM = "1"
+"""Rises when the layout of a cache file changes."""
+
+
+def digest(texts: Mapping[str, bytes]) -> str:
+    """SHA-256 over names and bytes of all files, as hex."""
+    seen = hashlib.sha256(_FORM.encode())
+    for name, data in texts.items():
+        seen.update(f"{name}\0{len(data)}\0".encode())
+        seen.update(data)
+    return seen.hexdigest()
+
+
+def load(folder: Path, key: str) -> Mapping[str, Mapping[str, Any]] | None:
+    """The parsed files kept under `key`; None if there are none or they are damaged."""
+    try:
+        check, _, body = _file(folder, key).read_bytes().partition(b"\n")
+    except OSError:
+        return None
+    if hashlib.sha256(body).hexdigest().encode() != check:
+        return None
+    trees: dict[str, dict[str, Any]] = json.loads(body, parse_float=Decimal)
+    return trees
+
+
+def save(folder: Path, key: str, trees: Mapping[str, Any]) -> None:
+    """Keep the parsed files; a folder that cannot be written just stays without a cache."""
+    body = json.dumps(trees, ensure_ascii=False, default=_decimal).encode()
+    with suppress(OSError):
+        folder.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=folder, suffix=".part")
+        with os.fdopen(handle, "wb") as part:
+            part.write(hashlib.sha256(body).hexdigest().encode() + b"\n" + body)
+        Path(name).replace(_file(folder, key))
+        for old in folder.glob("forms-*.json"):
+            if old != _file(folder, key):
+                old.unlink()
+
+
+def _decimal(value: object) -> float:
+    """Decimals of forms/ have few digits, so that float and back keeps them exactly."""
+    if not isinstance(value, Decimal) or Decimal(repr(float(value))) != value:
+        raise TypeError(f"{value!r} cannot be kept in the cache")
+    return float(value)
+
+
+def _file(folder: Path, key: str) -> Path:
+    return folder / f"forms-{key[:32]}.json"
