@@ -49,11 +49,7 @@ def _number(typed: object, column: Column, _: Catalogue) -> Decimal:
     except NotANumber:
         value = None
     low, high = column.hard_low, column.hard_high
-    if (
-        value is None
-        or (low is not None and value < low)
-        or (high is not None and value > high)
-    ):
+    if value is None or (low is not None and value < low) or (high is not None and value > high):
         raise _bad(typed, column, f"a number from {low} to {high}")
     return value
 

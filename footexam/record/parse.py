@@ -114,9 +114,7 @@ def _single(item: Typed, measure: Measure) -> Decimal:
     return values[0]
 
 
-def _from_text(
-    typed: str, measure: Measure, read: Callable[[str, UnitWords], _Read]
-) -> _Read:
+def _from_text(typed: str, measure: Measure, read: Callable[[str, UnitWords], _Read]) -> _Read:
     units = UnitWords(measure.unit, measure.unit_words)
     try:
         return read(typed, units)
@@ -137,15 +135,9 @@ def _within_limits(value: Decimal, measure: Measure) -> Decimal:
 
 
 def _duration(typed: Typed, measure: Measure, _: Catalogue) -> Value:
-    value = (
-        _from_text(typed, measure, read_duration)
-        if isinstance(typed, str)
-        else number(typed)
-    )
+    value = _from_text(typed, measure, read_duration) if isinstance(typed, str) else number(typed)
     if value is None:
-        raise Refusal(
-            "wrong-shape", what="a list or an object", words="a number or a text"
-        )
+        raise Refusal("wrong-shape", what="a list or an object", words="a number or a text")
     return Numbers((_within_limits(value, measure),))
 
 
@@ -180,9 +172,7 @@ def _yes_sites(typed: Typed, _: Measure, catalogue: Catalogue) -> Value:
     answer = _yes_or_no(typed["answer"])
     sites = _places(typed["sites"], catalogue) if "sites" in typed else ()
     if answer == "no" and sites:
-        raise Refusal(
-            "wrong-shape", what="sites beside a no", words="yes with its sites, or no"
-        )
+        raise Refusal("wrong-shape", what="sites beside a no", words="yes with its sites, or no")
     return Sites(answer, sites)
 
 
@@ -208,9 +198,7 @@ def _regions(typed: Typed, _: Measure, catalogue: Catalogue) -> Value:
 def _places(typed: Typed, catalogue: Catalogue) -> tuple[str, ...]:
     """Region ids in map order."""
     if isinstance(typed, str) or not isinstance(typed, Sequence):
-        raise Refusal(
-            "wrong-shape", what="a single value", words="a list of region ids"
-        )
+        raise Refusal("wrong-shape", what="a single value", words="a list of region ids")
     if not typed:
         raise Refusal("list-empty")
     for item in typed:
@@ -221,22 +209,14 @@ def _places(typed: Typed, catalogue: Catalogue) -> tuple[str, ...]:
 
 def _region_values(typed: Typed, measure: Measure, catalogue: Catalogue) -> Value:
     if not isinstance(typed, Mapping):
-        raise Refusal(
-            "wrong-shape", what="a bare value", words="an object of region and value"
-        )
+        raise Refusal("wrong-shape", what="a bare value", words="an object of region and value")
     regions = _places(list(typed), catalogue)
-    return RegionValues(
-        {region: _region_value(typed[region], measure) for region in regions}
-    )
+    return RegionValues({region: _region_value(typed[region], measure) for region in regions})
 
 
 def _region_value(typed: Typed, measure: Measure) -> Decimal:
     value = _within_limits(_single(typed, measure), measure)
-    if (
-        not measure.decimals
-        and value != value.to_integral_value()
-        and measure.unit in _WHOLE_UNITS
-    ):
+    if not measure.decimals and value != value.to_integral_value() and measure.unit in _WHOLE_UNITS:
         raise _not_whole(typed, measure)
     return value
 
@@ -252,13 +232,9 @@ def _table(typed: Typed, measure: Measure, catalogue: Catalogue) -> Value:
     return Rows(tuple(_row(row, measure, catalogue) for row in typed))
 
 
-def _row(
-    typed: Typed, measure: Measure, catalogue: Catalogue
-) -> Mapping[str, str | Decimal]:
+def _row(typed: Typed, measure: Measure, catalogue: Catalogue) -> Mapping[str, str | Decimal]:
     if not isinstance(typed, Mapping):
-        raise Refusal(
-            "wrong-shape", what="a bare value as a row", words="an object for each row"
-        )
+        raise Refusal("wrong-shape", what="a bare value as a row", words="an object for each row")
     if not typed:
         raise Refusal("row-empty")
     columns = {column.id: column for column in measure.columns}
@@ -274,9 +250,7 @@ def _row(
 
 def _activities(typed: Typed, measure: Measure, _: Catalogue) -> Value:
     if isinstance(typed, str) or not isinstance(typed, Sequence):
-        raise Refusal(
-            "wrong-shape", what="a single value", words="a list of activities"
-        )
+        raise Refusal("wrong-shape", what="a single value", words="a list of activities")
     if not 1 <= len(typed) <= 5:
         raise Refusal("activities-count", count=len(typed))
     return Activities(tuple(_activity(item, measure) for item in typed))

@@ -37,7 +37,7 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Sites:
-    """A yes or no with the regions it concerns; a yes without its site counts as the most serious."""
+    """A yes or no with its regions; a yes without its site counts as the most serious."""
 
     word: str
     sites: tuple[str, ...] = ()
@@ -69,17 +69,15 @@ class Activities:
     items: tuple[tuple[str, int], ...]
 
 
-Value = (
-    Numbers | Word | Words | Text | Sites | RegionValues | Rows | NoneKnown | Activities
-)
+Value = Numbers | Word | Words | Text | Sites | RegionValues | Rows | NoneKnown | Activities
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What stands in one cell.
 
-    Exactly one of `value` and `absent` is set. `side` None: an unsided measure, or a caution question
-    answered without a side. `performed_at` (UTC, ISO with Z) is set for late entries. `seq` is the
+    Exactly one of `value` and `absent` is set. `side` None: an unsided measure, or a caution
+    question answered without a side. `performed_at` (UTC, ISO with Z) is set for late entries. `seq` is the
     entry's number in the examination's journal. `typed_both`: typed once for both sides.
     """
 

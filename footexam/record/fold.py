@@ -1,0 +1,127 @@
+"""Folds journals to a patient and an examination: what is retracted is ignored, nothing else.
+
+The fold never validates limits: what was once written down is shown for ever.
+"""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from footexam.record.entry import Entry, EntryKind
+from footexam.record.examination import Examination, Patient, Person
+from footexam.record.journal import Journal
+from footexam.record.reading import Reading
+from footexam.record.values import from_json
+from footexam.terms import Absence, Purpose, Role, Sex, Side
+
+
+def fold_patient(journal: Journal) -> Patient:
+    """The patient of a patient's journal."""
+    facts = _facts(journal, "patient")
+    return Patient(
+        family_name=str(facts.get("family-name", "")),
+        given_names=str(facts.get("given-names", "")),
+        title=str(facts.get("title", "")),
+        record_number=str(facts.get("record-number", "")),
+        birth_date=facts.get("birth-date"),
+        sex=Sex(facts.get("sex", Sex.UNKNOWN)),
+    )
+
+
+def fold_examination(journal: Journal, patient: Patient) -> Examination:
+    """The examination of an examination's journal. KeyError without a date or examiner."""
+    live = journal.live()
+    facts = _facts(journal, "exam")
+    supervisor = facts.get("supervisor")
+    return Examination(
+        patient=patient,
+        examined_on=date.fromisoformat(facts["examined-on"]),
+        examiner=_person(facts["examiner"], Role.CLINICIAN),
+        supervisor=_person(supervisor, Role.SUPERVISOR) if supervisor else None,
+        purpose=Purpose(facts.get("purpose", Purpose.RECORD)),
+        readings=_readings(live),
+        decisions=_decisions(live),
+        signed_by=tuple(
+            entry.draft.author.name for entry in live if entry.draft.kind is EntryKind.SIGN
+        ),
+        version=len(journal),
+        head=journal.head,
+    )
+
+
+def _facts(journal: Journal, kind: str) -> dict[str, Any]:
+    """The last live value of each `kind:name` that is not a measure."""
+    return {
+        name: entry.draft.body["is"]
+        for entry in journal.live()
+        for prefix, _, name in [entry.draft.target.partition(":")]
+        if prefix == kind and entry.draft.kind is EntryKind.SET
+    }
+
+
+def _person(fact: Mapping[str, Any], role: Role) -> Person:
+    level = fact.get("level")
+    return Person(
+        str(fact["name"]), Role(fact.get("role", role)), int(level) if level is not None else None
+    )
+
+
+def _readings(live: list[Entry]) -> dict[tuple[str, Side | None], Reading]:
+    """The last live reading of each measure and side, in the order of their first entry."""
+    readings: dict[tuple[str, Side | None], Reading] = {}
+    for entry in live:
+        kind, _, measure = entry.draft.target.partition(":")
+        if kind == "measure" and entry.draft.kind in {EntryKind.SET, EntryKind.ABSENT}:
+            readings[measure, entry.draft.side] = _reading(measure, entry)
+    return readings
+
+
+def _reading(measure: str, entry: Entry) -> Reading:
+    body = entry.draft.body
+    absent = entry.draft.kind is EntryKind.ABSENT
+    return Reading(
+        measure=measure,
+        side=entry.draft.side,
+        value=None if absent else from_json(body["value"]),
+        typed=body.get("typed", ""),
+        absent=Absence(body["absent"]) if absent else None,
+        reason=entry.draft.reason,
+        note=body.get("note", ""),
+        method=body.get("method"),
+        performed_at=body.get("performed_at"),
+        typed_both=bool(body.get("both")),
+        seq=entry.seq,
+    )
+
+
+def _decisions(live: list[Entry]) -> dict[str, Any]:
+    """Decisions in the shape of the examination file, the last one about each thing."""
+    last: dict[tuple[str, Side | None, str], Entry] = {}
+    for entry in live:
+        if entry.draft.kind is EntryKind.DECIDE:
+            own = str(entry.draft.body.get("statement", ""))
+            last[entry.draft.target, entry.draft.side, own] = entry
+    decisions: dict[str, Any] = {
+        "cautions": {},
+        "hypotheses": {"accepted": [], "rejected": [], "own": []},
+        "aims": [],
+        "features": [],
+    }
+    for (target, side, _), entry in last.items():
+        kind, _, name = target.partition(":")
+        _file_decision(decisions, kind, name, {"side": side, **entry.draft.body})
+    return decisions
+
+
+def _file_decision(
+    decisions: dict[str, Any], kind: str, name: str, body: Mapping[str, Any]
+) -> None:
+    """Put one decision where the examination file has it."""
+    what = {key: item for key, item in body.items() if key != "list"}
+    if kind == "caution":
+        decisions["cautions"][name] = what
+    elif kind == "hypothesis":
+        named = {"id": name, **what} if name else what
+        decisions["hypotheses"][body["list"]].append(named)
+    else:
+        decisions[f"{kind}s"].append({"id": name, **what})
