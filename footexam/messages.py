@@ -11,11 +11,11 @@ REFUSALS: dict[str, tuple[str, str]] = {
     # code: (what happened, what to do)
     "not-a-number": (
         "“{what}” cannot be read as a number",
-        "write digits with one point or comma, and spaces or ; between repeats, as in 9 10.5 8{unit}",
+        "write digits with one point or comma, and spaces between repeats, as in 9 10.5 8{unit}",
     ),
     "not-a-whole-number": (
         "“{what}” is not a whole number",
-        "write a whole number from {low} to {high}; halves and plus or minus grades go into the note",
+        "write a whole number from {low} to {high}; a half or a plus goes into the note",
     ),
     "nothing-typed": (
         "nothing was typed",
@@ -176,9 +176,7 @@ def sentence(code: str, values: Mapping[str, object], safe: str = SAFE_INPUT) ->
     """The sentence of a code: what happened; what is safe; what to do."""
     happened, todo = REFUSALS.get(code) or FILES[code]
     filled = {"what": "", "words": "", "unit": "", **values}
-    return f"{happened.format(**filled)}; {safe}; {todo.format(**filled)}.".replace(
-        " .", "."
-    )
+    return f"{happened.format(**filled)}; {safe}; {todo.format(**filled)}.".replace(" .", ".")
 
 
 def listed(words: Iterable[str], last: str = "or") -> str:

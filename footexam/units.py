@@ -1,6 +1,6 @@
 """Numbers and units as people type them: a small grammar, exact factors, nothing evaluated.
 
-What was typed is read here and nowhere else (interface.md, rows number and unit of the kinds table).
+What was typed is read here and nowhere else.
 """
 
 import re
@@ -90,7 +90,7 @@ _TIME_WORDS = {
 
 
 class NotANumber(ValueError):
-    """What was typed is not a number of the grammar; `code` names the message, `what` the culprit."""
+    """What was typed is no number of the grammar; `code` names the message, `what` the part."""
 
     def __init__(self, code: str, what: str = "") -> None:
         super().__init__(code, what)
@@ -197,9 +197,7 @@ def _unit_at(text: str, at: int, words: list[str]) -> tuple[str, int]:
     after = at + len(text[at:]) - len(text[at:].lstrip())
     for word in words:
         end = after + len(word)
-        if text.startswith(word, after) and (
-            end == len(text) or text[end] in " ;\t\u00a0\u202f"
-        ):
+        if text.startswith(word, after) and (end == len(text) or text[end] in " ;\t\u00a0\u202f"):
             return word, end
     return "", at
 
@@ -228,7 +226,7 @@ def _factor(word: str) -> Fraction:
 
 
 def convert(number: Decimal, word: str, unit: str) -> Decimal:
-    """`number` given in `word`, in `unit`; exact where decimals can be. KeyError if they do not meet."""
+    """`number` of `word` in `unit`, exact where decimals can be. KeyError if they do not meet."""
     if word == unit:
         return number
     if word in _CELSIUS and unit in _CELSIUS:

@@ -42,8 +42,8 @@ class Person:
 class Examination:
     """One visit's examination by one examiner.
 
-    `readings` is keyed by (measure id, side); side None for unsided measures and for caution questions
-    answered without a side. `decisions` is the journal's decisions as in the examination file.
+    `readings` is keyed by (measure id, side); side None for unsided measures and for caution
+    questions answered without a side. `decisions` has the shape of the examination file.
     `version` and `head` are the number of entries and the last hash of its journal.
     """
 

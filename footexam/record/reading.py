@@ -77,8 +77,8 @@ class Reading:
     """What stands in one cell.
 
     Exactly one of `value` and `absent` is set. `side` None: an unsided measure, or a caution
-    question answered without a side. `performed_at` (UTC, ISO with Z) is set for late entries. `seq` is the
-    entry's number in the examination's journal. `typed_both`: typed once for both sides.
+    question answered without a side. `performed_at` (UTC, ISO with Z) is set for late entries.
+    `seq` is the entry's number in the journal. `typed_both`: typed once for both sides.
     """
 
     measure: str

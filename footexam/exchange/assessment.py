@@ -1,0 +1,164 @@
+"""Writes an assessment as JSON in the fixed order of keys of interface.md."""
+
+import json
+from decimal import Decimal
+from typing import Any
+
+from footexam.assessment import Assessment, Caution
+from footexam.scoring.results import Change, Difference, Finding, Problem, Score
+
+FORMAT = "footexam/assessment"
+VERSION = 1
+
+
+def write_assessment(assessment: Assessment) -> bytes:
+    """The assessment as UTF-8 JSON, indent 1, final newline; same input, same bytes."""
+    tree = as_tree(assessment)
+    return (json.dumps(tree, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def as_tree(assessment: Assessment) -> dict[str, Any]:
+    """The assessment as JSON values; numbers rounded as the interface fixes."""
+    age = assessment.age
+    return {
+        "format": FORMAT,
+        "version": VERSION,
+        "patient": {"age": {"years": age.years, "months": age.months} if age else None},
+        "scores": _scores(assessment.scores),
+        "findings": [_finding(finding) for finding in assessment.findings],
+        "differences": [_difference(difference) for difference in assessment.differences],
+        "changes": [_change(change) for change in assessment.changes],
+        "cautions": [_caution(caution) for caution in assessment.cautions],
+        "held_by": [],
+        "hypotheses": [],
+        "next_tests": [],
+        "aims": [],
+        "features": [],
+        "problems": [_problem(problem) for problem in assessment.problems],
+    }
+
+
+def _number(value: Decimal | float | str | None) -> float | int | str | None:
+    """A number with 9 significant digits; a word and None stay as they are."""
+    if value is None or isinstance(value, str | int):
+        return value
+    return float(f"{value:.9g}")
+
+
+def _chance(value: float | None) -> float | None:
+    return None if value is None else round(value, 4)
+
+
+def _scores(scores: tuple[Score, ...]) -> dict[str, Any]:
+    """By measure, then by side; an unsided measure's score stands bare."""
+    tree: dict[str, Any] = {}
+    for score in scores:
+        row = {
+            "value": _number(score.value),
+            "unit": score.unit,
+            "bands": [
+                {
+                    "set": band.set,
+                    "band": band.band,
+                    "source": band.source,
+                    "provenance": band.provenance,
+                    "default": band.default,
+                }
+                for band in score.bands
+            ],
+            "from": list(score.inputs),
+        }
+        if score.side is None:
+            tree[score.measure] = row
+        else:
+            tree.setdefault(score.measure, {})[score.side.value] = row
+    return tree
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "measure": finding.measure,
+        "side": finding.side,
+        "value": _number(finding.value),
+        "unit": finding.unit,
+        "repeats": finding.repeats,
+        "method": finding.method,
+        "state": finding.state,
+        "label": finding.label,
+        "basis": finding.basis,
+        "probability": _chance(finding.probability),
+        "probability_error_only": _chance(finding.probability_error_only),
+        "limit": _number(finding.limit),
+        "operator": finding.operator,
+        "near_limit": finding.near_limit,
+        "change_needed": _number(finding.change_needed),
+        "from": list(finding.inputs),
+        "norms": [
+            {
+                "set": norm.set,
+                "group": norm.group,
+                "mean": _number(norm.mean),
+                "sd": _number(norm.sd),
+                "n": norm.n,
+                "source": norm.source,
+                "provenance": norm.provenance,
+                "judged": norm.judged,
+                "z": _number(norm.z),
+                "centile": _number(norm.centile),
+            }
+            for norm in finding.norms
+        ],
+    }
+
+
+def _difference(difference: Difference) -> dict[str, Any]:
+    return {
+        "measure": difference.measure,
+        "left": _number(difference.left),
+        "right": _number(difference.right),
+        "difference": _number(difference.difference),
+        "change_needed": _number(difference.change_needed),
+        "beyond_error": difference.beyond_error,
+        "usual_limit": _number(difference.usual_limit),
+        "operator": difference.operator,
+        "state": difference.state,
+        "label": difference.label,
+        "probability": _chance(difference.probability),
+        "probability_error_only": _chance(difference.probability_error_only),
+    }
+
+
+def _change(change: Change) -> dict[str, Any]:
+    return {
+        "measure": change.measure,
+        "side": change.side,
+        "before": _number(change.before),
+        "now": _number(change.now),
+        "change": _number(change.change),
+        "change_needed": _number(change.change_needed),
+        "probability_error_only": _chance(change.probability_error_only),
+        "label": change.label,
+    }
+
+
+def _caution(caution: Caution) -> dict[str, Any]:
+    return {
+        "id": caution.id,
+        "branch": caution.branch,
+        "side": caution.side,
+        "tier": caution.tier,
+        "because": list(caution.because),
+        "action": caution.action,
+        "source": caution.source,
+        "decision": caution.decision,
+    }
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    return {
+        "measure": problem.measure,
+        "side": problem.side,
+        "value": problem.value,
+        "kind": problem.kind,
+        "message": problem.message,
+    }

@@ -1,0 +1,192 @@
+"""Reads an examination file into journals and an examination; all of it or nothing."""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from pydantic import ValidationError
+
+from footexam.catalogue.model import Catalogue
+from footexam.exchange.envelope import FORMAT, VERSION, ExaminationFile
+from footexam.exchange.readings import InputProblem, ReadingsReader
+from footexam.exchange.strict_json import BadJson, loads
+from footexam.messages import sentence
+from footexam.record.entry import Author, Draft, EntryKind
+from footexam.record.examination import Examination
+from footexam.record.fold import fold_examination, fold_patient
+from footexam.record.journal import Journal
+from footexam.record.reading import Reading
+from footexam.record.refusal import Refusal, as_typed
+from footexam.record.values import to_json
+from footexam.terms import Role, Side
+
+
+class BadInput(Exception):
+    """A file that is not taken; `problems` says what to do, one line each. Nothing was read."""
+
+    def __init__(self, problems: list[InputProblem]) -> None:
+        super().__init__("\n".join(str(problem) for problem in problems))
+        self.problems = tuple(problems)
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """The journals of an examination file, and the examination they fold to."""
+
+    patient: Journal
+    journal: Journal
+    examination: Examination
+
+
+def read_examination(data: bytes, catalogue: Catalogue, today: date, name: str = "-") -> Loaded:
+    """The examination of a file's bytes; `name` names the file in problems. Raises BadInput.
+
+    The same bytes give the same journals, hashes included.
+    """
+    try:
+        tree = loads(data)
+    except BadJson as bad:
+        raise BadInput([InputProblem(name, "", "", str(bad))]) from bad
+    file = _envelope(tree, name)
+    problems = _dates(file, today)
+    reader = ReadingsReader(catalogue)
+    readings = reader.read(file.readings)
+    problems += reader.problems
+    if problems:
+        raise BadInput(problems)
+    return _journals(file, readings, hashlib.sha256(data).hexdigest()[:32])
+
+
+def _envelope(tree: Any, name: str) -> ExaminationFile:
+    """The file's outer form; a wrong format or version is told alone."""
+    if not isinstance(tree, dict) or tree.get("format") != FORMAT:
+        raise _file_problem(name, "file-wrong-format", what=FORMAT)
+    if "version" in tree and tree["version"] != VERSION:
+        raise _file_problem(name, "file-new-version", what=as_typed(tree["version"]))
+    try:
+        return ExaminationFile.model_validate(tree)
+    except ValidationError as bad:
+        raise BadInput([_problem(error) for error in bad.errors(include_url=False)]) from bad
+
+
+def _file_problem(name: str, code: str, **values: object) -> BadInput:
+    return BadInput([InputProblem(name, "", "", sentence(code, values))])
+
+
+_EXPECTED = {
+    "string_type": "give a text between quotation marks",
+    "dict_type": "give an object",
+    "model_type": "give an object",
+    "list_type": "give a list",
+    "literal_error": "use one of the words of the file format",
+    "enum": "use one of the words of the file format",
+}
+
+
+def _problem(error: Any) -> InputProblem:
+    """A mistake that pydantic found, as a line of ours."""
+    where = ".".join(str(part) for part in error["loc"]) or "file"
+    last = str(error["loc"][-1]) if error["loc"] else "file"
+    typed = "" if isinstance(error["input"], dict) else as_typed(error["input"])
+    if error["type"] == "missing":
+        return InputProblem(where, "", "", sentence("field-missing", {"what": last}))
+    if error["type"] == "extra_forbidden":
+        return InputProblem(where, "", typed, sentence("unknown-key", {"what": last}))
+    cause = error.get("ctx", {}).get("error")
+    if isinstance(cause, Refusal):
+        return InputProblem(where, "", typed, str(cause))
+    words = str(cause) if cause else _EXPECTED.get(error["type"], "check the file format")
+    if "is not a valid" in words:
+        words = "use one of the words of the file format"
+    return InputProblem(where, "", typed, sentence("field-wrong", {"what": last, "words": words}))
+
+
+def _dates(file: ExaminationFile, today: date) -> list[InputProblem]:
+    problems = []
+    day, born = file.examined_on, file.patient.birth_date
+    if day > today.isoformat():
+        problems.append(InputProblem("examined_on", "", day, sentence("date-future", {})))
+    if born and born > day[: len(born)]:
+        problems.append(InputProblem("patient.birth_date", "", born, sentence("birth-after", {})))
+    return problems
+
+
+def _journals(file: ExaminationFile, readings: list[Reading], mark: str) -> Loaded:
+    """Write what the file says as entries; the examiner is the author, the day their time."""
+    author = Author(file.examiner.name, file.examiner.role)
+    at = f"{file.examined_on}T00:00:00Z"
+    patient = Journal(f"patient:{mark}")
+    for name, fact in file.patient.model_dump(mode="json").items():
+        if fact:
+            target = f"patient:{name.replace('_', '-')}"
+            patient.append(Draft(EntryKind.SET, author, at, target, body={"is": fact}))
+    journal = Journal(f"examination:{mark}")
+    for name, fact in _head(file).items():
+        journal.append(Draft(EntryKind.SET, author, at, f"exam:{name}", body={"is": fact}))
+    for reading in readings:
+        journal.append(draft_of(reading, author, at))
+    for draft in _decisions(file, author, at):
+        journal.append(draft)
+    return Loaded(patient, journal, fold_examination(journal, fold_patient(patient)))
+
+
+def _head(file: ExaminationFile) -> dict[str, Any]:
+    head: dict[str, Any] = {
+        "examined-on": file.examined_on,
+        "purpose": file.purpose.value,
+        "examiner": file.examiner.model_dump(mode="json"),
+    }
+    if file.supervisor:
+        head["supervisor"] = {
+            "name": file.supervisor.name,
+            "role": Role.SUPERVISOR.value,
+            "level": file.supervisor.level,
+        }
+    return head
+
+
+def draft_of(reading: Reading, author: Author, at: str) -> Draft:
+    """The entry that a reading is written down as."""
+    body: dict[str, Any] = {}
+    if reading.value is not None:
+        body = {"value": to_json(reading.value), "typed": reading.typed}
+    if reading.absent is not None:
+        body["absent"] = reading.absent.value
+    for key in ("note", "method", "performed_at"):
+        if getattr(reading, key):
+            body[key] = getattr(reading, key)
+    if reading.typed_both:
+        body["both"] = True
+    return Draft(
+        kind=EntryKind.ABSENT if reading.absent else EntryKind.SET,
+        author=author,
+        at=at,
+        target=f"measure:{reading.measure}",
+        side=reading.side,
+        body=body,
+        reason=reading.reason,
+    )
+
+
+def _decisions(file: ExaminationFile, author: Author, at: str) -> list[Draft]:
+    """One entry for each decision, in the order of the file."""
+    made = file.decisions.model_dump(mode="json")
+    drafts = [
+        _decision(f"caution:{name}", body, author, at) for name, body in made["cautions"].items()
+    ]
+    for chosen, items in made["hypotheses"].items():
+        drafts += [
+            _decision(f"hypothesis:{item.pop('id', '')}", {"list": chosen, **item}, author, at)
+            for item in items
+        ]
+    for kind in ("aim", "feature"):
+        drafts += [
+            _decision(f"{kind}:{item.pop('id')}", item, author, at) for item in made[f"{kind}s"]
+        ]
+    return drafts
+
+
+def _decision(target: str, body: dict[str, Any], author: Author, at: str) -> Draft:
+    side = body.pop("side", None)
+    return Draft(EntryKind.DECIDE, author, at, target, side=Side(side) if side else None, body=body)

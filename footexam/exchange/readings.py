@@ -1,0 +1,149 @@
+"""The readings of an examination file: sides, absences, notes and methods around each value."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from footexam.catalogue.model import Catalogue, Measure
+from footexam.exchange.envelope import utc
+from footexam.messages import listed
+from footexam.record.parse import parse
+from footexam.record.reading import Reading
+from footexam.record.refusal import Refusal, Typed, as_typed, fold, text
+from footexam.terms import Absence, Kind, Side
+
+_SIDES = frozenset({"left", "right", "both"})
+_BARE_ALLOWED = frozenset({Kind.YES_NO, Kind.YES_SITES})
+_MORE = frozenset({"value", "note", "method", "performed_at"})
+_ABSENT = frozenset({"absent", "reason", "note", "method", "performed_at"})
+
+
+@dataclass(frozen=True, slots=True)
+class InputProblem:
+    """One refusal: where, what was typed, and the sentence that says what to do."""
+
+    where: str
+    side: str
+    typed: str
+    sentence: str
+
+    def __str__(self) -> str:
+        where = f"{self.where} {self.side}".rstrip()
+        return f"{_one_line(where)}: {_one_line(self.typed)}: {self.sentence}"
+
+
+def _one_line(typed: str) -> str:
+    shown = "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in typed)
+    return shown if len(shown) <= 80 else f"{shown[:80]}…"
+
+
+class ReadingsReader:
+    """Reads all readings and keeps every refusal, so that a file is corrected in one go."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.catalogue = catalogue
+        self.problems: list[InputProblem] = []
+
+    def read(self, readings: Mapping[str, Typed]) -> list[Reading]:
+        """The readings in the order of the file; refusals are added to `problems`."""
+        return [reading for name, typed in readings.items() for reading in self._one(name, typed)]
+
+    def _one(self, name: str, typed: Typed) -> Iterator[Reading]:
+        measure = self.catalogue.measures.get(self.catalogue.renamed.get(name, name))
+        try:
+            measure, sides = _by_side(typed, measure)
+        except Refusal as bad:
+            self.problems.append(InputProblem(name, "", as_typed(typed), str(bad)))
+            return
+        for side, value, both in sides:
+            try:
+                reading = read_cell(value, measure, side, self.catalogue)
+            except Refusal as bad:
+                shown = "both" if both else side or ""
+                if not (both and side is Side.RIGHT):
+                    self.problems.append(InputProblem(name, shown, as_typed(value), str(bad)))
+            else:
+                yield replace(reading, typed_both=both)
+
+
+_Sided = list[tuple[Side | None, Typed, bool]]
+"""(side, value, typed once for both) for each side given."""
+
+
+def _by_side(typed: Typed, measure: Measure | None) -> tuple[Measure, _Sided]:
+    """The measure, if it takes a reading at all, and what was given for each side."""
+    if measure is None:
+        raise Refusal("unknown-measure")
+    if measure.kind is Kind.DERIVED:
+        raise Refusal("derived-measure", words=listed(measure.derived_from, "and"))
+    sides = set(typed) & _SIDES if isinstance(typed, Mapping) else set()
+    if sides and not measure.sided:
+        raise Refusal("side-not-taken")
+    if sides:
+        return measure, _each_side(typed, sides)
+    bare = measure.panel == "cautions" and measure.kind in _BARE_ALLOWED
+    if measure.sided and not bare:
+        raise Refusal("side-missing")
+    return measure, [(None, typed, False)]
+
+
+def _each_side(typed: Any, sides: set[str]) -> _Sided:
+    unknown = sorted(set(typed) - _SIDES)
+    if unknown:
+        raise Refusal("side-unknown", what=unknown[0])
+    if "both" in sides:
+        if len(sides) > 1:
+            raise Refusal("side-twice")
+        return [(side, typed["both"], True) for side in Side]
+    return [(side, typed[side.value], False) for side in Side if side.value in sides]
+
+
+def read_cell(typed: Typed, measure: Measure, side: Side | None, catalogue: Catalogue) -> Reading:
+    """The reading of one side: a bare value, a value with more, or an absence. Raises Refusal."""
+    if not isinstance(typed, Mapping) or not typed.keys() & {"value", "absent"}:
+        if isinstance(typed, Mapping) and typed and typed.keys() <= _MORE | _ABSENT:
+            raise Refusal("no-value")
+        parsed = parse(typed, measure, catalogue)
+        return Reading(measure.id, side, parsed.value, parsed.typed)
+    if "value" in typed and "absent" in typed:
+        raise Refusal("value-and-absent")
+    is_absent = "absent" in typed
+    unknown = sorted(typed.keys() - (_ABSENT if is_absent else _MORE))
+    if unknown:
+        raise Refusal("unknown-key", what=unknown[0])
+    bare = Reading(
+        measure.id,
+        side,
+        None,
+        note=text(typed["note"]) if "note" in typed else "",
+        method=_method(typed["method"], measure) if "method" in typed else None,
+        performed_at=_time(typed["performed_at"]) if "performed_at" in typed else None,
+    )
+    if is_absent:
+        reason = text(typed["reason"]) if "reason" in typed else ""
+        return replace(bare, absent=_absence(typed["absent"]), reason=reason)
+    parsed = parse(typed["value"], measure, catalogue)
+    return replace(bare, value=parsed.value, typed=parsed.typed)
+
+
+def _absence(typed: Typed) -> Absence:
+    if not isinstance(typed, str) or typed not in set(Absence):
+        raise Refusal("unknown-absence", what=as_typed(typed), words=listed(Absence))
+    return Absence(typed)
+
+
+def _method(typed: Typed, measure: Measure) -> str:
+    """A method by its word; free text of up to 200 characters where the measure lists none."""
+    clean = text(typed, 200)
+    if not measure.methods:
+        return clean
+    if fold(clean) not in measure.methods:
+        raise Refusal("unknown-method", what=clean, words=listed(measure.methods))
+    return fold(clean)
+
+
+def _time(typed: Typed) -> str:
+    try:
+        return utc(text(typed, 40))
+    except ValueError as bad:
+        raise Refusal("not-a-time", what=as_typed(typed)) from bad
