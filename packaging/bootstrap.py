@@ -377,9 +377,12 @@ def _install(environment: Environment, command: list[str]) -> None:
 
 
 def _show_progress(line: str) -> None:
-    word = line.strip().split(" ")
-    if word[0] in {"Downloading", "Installing"} and len(word) > 1:
-        say(f"  {word[0]} {word[1]}" if word[0] == "Downloading" else "  Installing")
+    """Show pip's longer steps: each package fetched, and the writing of all."""
+    word, _, rest = line.strip().partition(" ")
+    if word == "Downloading":
+        say(f"  fetching {' '.join(rest.split('-')[:2])}")
+    elif word == "Installing":
+        say("  installing")
 
 
 def _write_stamp(environment: Environment, stamp: Stamp) -> None:
