@@ -1,0 +1,1 @@
+"""What follows from what was found: when to ask what."""
