@@ -1,4 +1,4 @@
-"""What scoring returns: scores, findings, differences, changes, problems; keys as in the assessment."""
+"""What scoring returns: scores, findings, differences, changes, problems; keys as assessed."""
 
 from dataclasses import dataclass
 from decimal import Decimal
@@ -47,7 +47,10 @@ class NormShown:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What one reading is worth (Rule F); probabilities are P(true value beyond `limit`)."""
+    """What one reading is worth (Rule F); probabilities are P(true value beyond `limit`).
+
+    `label` is None for a word outside the usual (F10).
+    """
 
     measure: str
     side: Side | None
@@ -56,7 +59,7 @@ class Finding:
     repeats: int
     method: str | None
     state: str | None
-    label: Label
+    label: Label | None
     basis: Basis | None
     probability: float | None
     probability_error_only: float | None

@@ -1,0 +1,101 @@
+"""The two-level score for deep vein thrombosis (Wells 2003, N Engl J Med 349:1227), by leg.
+
+For adults only, and not in pregnancy, the six weeks after birth or in people who inject drugs:
+there neither the score nor its positives are given.
+"""
+
+from decimal import Decimal
+
+from footexam.scoring.derived.result import Derived
+from footexam.scoring.visit import ADULT_FROM, Visit
+from footexam.terms import Side
+
+GENERAL = (
+    "active-cancer",
+    "leg-paralysis-or-cast",
+    "bed-rest-or-surgery-12-weeks",
+    "previous-clot",
+)
+OF_THE_LEG = (
+    "deep-vein-tender",
+    "whole-leg-swollen",
+    "pitting-oedema-one-side",
+    "collateral-veins",
+)
+CALF = "calf-circumference"
+ALTERNATIVE = "alternative-as-likely"
+ITEMS = (*GENERAL[:3], *OF_THE_LEG[:2], CALF, *OF_THE_LEG[2:], GENERAL[3])
+CALF_LARGER_CM = Decimal(3)
+"""At least 3 cm more than the other leg, 10 cm below the tibial tubercle."""
+LIKELY_FROM = 2
+ALTERNATIVE_POINTS = -2
+
+
+def two_level(visit: Visit, side: Side) -> Derived | None:
+    """The word likely from 2 points on, else unlikely; only when every item is recorded.
+
+    An alternative diagnosis takes 2 points off only where it is named.
+    """
+    answers = _answers(visit, side)
+    if answers is None:
+        return None
+    known = tuple(item for item in ITEMS if answers[item] is not None)
+    missing = tuple(item for item in ITEMS if answers[item] is None)
+    if missing:
+        # What is missing is named only once the leg itself was looked at.
+        return Derived(None, known, missing) if _looked_at(visit, side) else None
+    if visit.examination.age() is None:
+        return None
+    named = bool(visit.text(ALTERNATIVE, side))
+    points = sum(bool(answer) for answer in answers.values()) + ALTERNATIVE_POINTS * named
+    inputs = (*known, ALTERNATIVE) if named else known
+    return Derived("likely" if points >= LIKELY_FROM else "unlikely", inputs)
+
+
+def positives(visit: Visit, side: Side) -> Derived | None:
+    """How many items are positive so far, an alternative diagnosis left out; a count."""
+    answers = _answers(visit, side)
+    if answers is None:
+        return None
+    known = tuple(item for item in ITEMS if answers[item] is not None)
+    return Derived(Decimal(sum(bool(answers[item]) for item in known)), known)
+
+
+def _answers(visit: Visit, side: Side | None) -> dict[str, bool | None] | None:
+    """Each item as positive, negative or not recorded; None where the score must not be used."""
+    if _barred(visit) or not _asked(visit, side):
+        return None
+    answers: dict[str, bool | None] = {}
+    for item in ITEMS:
+        answers[item] = _calf_larger(visit, side) if item == CALF else _yes(visit, item, side)
+    return answers
+
+
+def _yes(visit: Visit, item: str, side: Side | None) -> bool | None:
+    word = visit.word(item, side)
+    return None if word is None else word == "yes"
+
+
+def _barred(visit: Visit) -> bool:
+    age = visit.examination.age()
+    return (
+        (age is not None and age.years < ADULT_FROM)
+        or visit.word("pregnant-or-recent-birth") == "yes"
+        or visit.word("injects-drugs") == "yes"
+    )
+
+
+def _looked_at(visit: Visit, side: Side | None) -> bool:
+    """Whether something of the leg itself was recorded."""
+    return any(visit.word(item, side) for item in OF_THE_LEG) or bool(visit.repeats(CALF, side))
+
+
+def _asked(visit: Visit, side: Side | None) -> bool:
+    """Whether the clot questions were opened, beyond the general history."""
+    return _looked_at(visit, side) or any(visit.word(item) for item in GENERAL[1:3])
+
+
+def _calf_larger(visit: Visit, side: Side | None) -> bool | None:
+    own = visit.number(CALF, side)
+    other = visit.number(CALF, Side.RIGHT if side is Side.LEFT else Side.LEFT)
+    return None if own is None or other is None else own - other >= CALF_LARGER_CM

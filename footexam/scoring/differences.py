@@ -1,0 +1,46 @@
+"""Side differences: left minus right of every measure with a number on both sides (S9)."""
+
+from collections.abc import Iterable
+
+from footexam.catalogue.model import Catalogue
+from footexam.record.examination import Examination
+from footexam.scoring.bench import Bench, bench
+from footexam.scoring.errors import UNKNOWN
+from footexam.scoring.measured import Measured, comparing, measured, methods_clash, shared
+from footexam.scoring.pairs import PairJudge
+from footexam.scoring.results import Difference, Score
+from footexam.scoring.visit import Visit
+from footexam.terms import Side
+
+
+def differ(
+    examination: Examination, scores: Iterable[Score], catalogue: Catalogue
+) -> list[Difference]:
+    """All side differences in forms order.
+
+    One examiner reads both sides at one visit, so the same examiner's error counts. Without a
+    published limit, or where left and right were read by different methods, it is not judged.
+    """
+    desk = bench(catalogue)
+    numbers = measured(desk, Visit(examination, catalogue.measures), scores)
+    pairs = [
+        (desk.rank[key], left, numbers[key[0], Side.RIGHT])
+        for key, left in numbers.items()
+        if key[1] is Side.LEFT and (key[0], Side.RIGHT) in numbers
+    ]
+    pairs.sort(key=lambda pair: pair[0])
+    return [_difference(desk, left, right) for _, left, right in pairs]
+
+
+def _difference(desk: Bench, left: Measured, right: Measured) -> Difference:
+    if methods_clash(left, right):
+        judge = PairJudge(left.measure, None, (), UNKNOWN)
+    else:
+        judge = desk.pair(left.measure, shared(left, right))
+    if left.carried is None and right.carried is None:
+        return judge.difference((left.value, left.repeats), (right.value, right.repeats))
+    doubts = (
+        comparing(left, judge.errors, same_examiner=True),
+        comparing(right, judge.errors, same_examiner=True),
+    )
+    return judge.judged(left.value, right.value, doubts)
