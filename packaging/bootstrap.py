@@ -34,6 +34,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
+HAS_WINDOW = False  # `footexam demo` writes documents only, until the desktop program is built
 DONE, CHECK_FAILED, MISSING, NO_ENVIRONMENT, WITHOUT_DESKTOP, STOPPED = 0, 1, 3, 4, 6, 130
 
 # What the Qt libraries and plugins of PySide6-Essentials 6.11.3 name as needed (readelf -d) and do
@@ -211,18 +212,20 @@ def how_to_install(machine: Machine, packages: list[str]) -> str:
     if machine.has_apt:
         sudo = "" if machine.is_root else "sudo "
         return f"{sudo}apt-get install {' '.join(packages)}"
-    libraries = " ".join(machine.missing_libraries)
-    return f"with this system's own package manager, whatever holds: {libraries or packages[0]}"
+    venv = [] if machine.has_ensurepip else ["Python's venv and ensurepip"]
+    wanted = ", ".join([*venv, *machine.missing_libraries])
+    return f"with this system's own package manager, whatever holds: {wanted}"
 
 
 def need_environments(machine: Machine) -> None:
     """Raise TroubleError when this Python has no way to make an environment."""
     if machine.has_ensurepip or machine.has_pip:
         return
+    what = f" ({venv_package()} is needed, the others are for the window)"
     raise TroubleError(
         "This Python cannot make environments: its venv part is not installed. Nothing was "
-        "changed. Have it installed, then start this again:\n  "
-        + how_to_install(machine, [venv_package()]),
+        f"changed. Have it installed{what if machine.missing_libraries else ''}, then start this "
+        f"again:\n  {how_to_install(machine, missing_packages(machine))}",
         MISSING,
     )
 
@@ -486,9 +489,9 @@ def call(environment: Environment, command: list[str], variables: dict[str, str]
 # --- run ---------------------------------------------------------------------------------------
 
 
-def why_no_window(environment: Environment, machine: Machine) -> str | None:
+def why_no_window(machine: Machine) -> str | None:
     """The sentence that says why no window opens, or None when one can."""
-    if not (environment.root / "footexam" / "desktop").is_dir():
+    if not HAS_WINDOW:
         return "This version of footexam has no window yet"
     if machine.missing_libraries:
         return "The window cannot open: system libraries are missing"
@@ -498,11 +501,11 @@ def why_no_window(environment: Environment, machine: Machine) -> str | None:
 def run(environment: Environment, machine: Machine) -> int:
     """Make the environment and the demo; without a window say so. The demo's exit code."""
     machine = completed(machine)
+    prepare(environment, "run", machine)
     if machine.missing_libraries:
         say_what_the_window_lacks(machine)
-    prepare(environment, "run", machine)
     variables = environment.variables()
-    reason = why_no_window(environment, machine)
+    reason = why_no_window(machine)
     if reason:
         say(f"{reason}; the demo documents are written instead.")
         # without these footexam sees no screen and does not try to open a window
@@ -547,10 +550,10 @@ def test(environment: Environment, machine: Machine) -> int:
     """Make the environment and run every check, whatever fails before it; the exit code."""
     machine = completed(machine)
     with_desktop = not machine.missing_libraries
+    prepare(environment, "test", machine)
     if not with_desktop:
         say_what_the_window_lacks(machine)
         say("The tests run without tests/desktop.")
-    prepare(environment, "test", machine)
     codes = {}
     for name, command in checks(environment, with_desktop=with_desktop).items():
         say("", f"== {name} ==")

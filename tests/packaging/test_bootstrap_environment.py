@@ -194,13 +194,22 @@ def test_a_link_is_never_followed_to_delete(
 def test_without_venv_and_pip_it_says_what_to_do_and_changes_nothing(
     bootstrap: Bootstrap, environment: Any, programs: Any
 ) -> None:
-    machine = bootstrap.Machine(has_ensurepip=False, has_apt=True)
-    programs.answers = [("--version", 1, [])]
+    machine = bootstrap.Machine(("libGL.so.1",), has_ensurepip=False, has_apt=True)
     with pytest.raises(bootstrap.TroubleError) as caught:
         bootstrap.prepare(environment, "run", machine)
     assert caught.value.code == 3
-    assert f"sudo apt-get install {bootstrap.venv_package()}" in str(caught.value)
+    line = str(caught.value).splitlines()[-1]
+    assert line == f"  sudo apt-get install {bootstrap.venv_package()} libgl1"
+    assert programs.with_word("install") == []
     assert not environment.folder.exists()
+
+
+def test_without_venv_and_apt_it_says_what_is_missing(
+    bootstrap: Bootstrap, environment: Any, programs: Any
+) -> None:
+    with pytest.raises(bootstrap.TroubleError, match=r"whatever holds: Python's venv"):
+        bootstrap.prepare(environment, "run", bootstrap.Machine(has_ensurepip=False))
+    assert programs.with_word("install") == []
 
 
 def test_without_venv_a_pip_of_the_system_does_it(
