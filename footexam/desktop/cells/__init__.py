@@ -1,0 +1,1 @@
+"""The boxes that values are typed into, one sort for each kind of measure."""
