@@ -7,7 +7,7 @@ from footexam.scoring.errors import Errors, choose
 from footexam.scoring.judge import Judge
 from footexam.scoring.norms import Fitted, fitted
 from footexam.scoring.pairs import PairJudge
-from footexam.scoring.visit import Person, person
+from footexam.scoring.visit import Person, Visit, person
 from footexam.terms import Kind, Side
 
 SIDES: dict[Side | None, int] = {Side.LEFT: 0, Side.RIGHT: 1, None: 2}
@@ -69,10 +69,9 @@ class Bench:
         self._errors: dict[tuple[str, str | None], Errors] = {}
         self._pairs: dict[tuple[str, str | None], PairJudge] = {}
 
-    @property
-    def sides(self) -> tuple[Side | None, ...]:
-        """The sides a reading may have, in order."""
-        return tuple(SIDES)
+    def visit(self, examination: Examination) -> Visit:
+        """An examination with the look-ups that formulas need."""
+        return Visit(examination, self.measures, self.asked_method)
 
     def _carries(self, measure: Measure) -> bool:
         """Whether an error can come from the inputs, down to those that are read (F11)."""

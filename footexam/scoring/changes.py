@@ -13,7 +13,6 @@ from footexam.scoring.judge import ends
 from footexam.scoring.measured import Measured, comparing, measured, methods_clash, shared
 from footexam.scoring.pairs import reached
 from footexam.scoring.results import Change, Score
-from footexam.scoring.visit import Visit
 from footexam.terms import ChangeLabel
 
 
@@ -30,8 +29,8 @@ def compare(
     judged.
     """
     desk = bench(catalogue)
-    earlier = measured(desk, Visit(before, catalogue.measures), scores_before)
-    later = measured(desk, Visit(now, catalogue.measures), scores_now)
+    earlier = measured(desk, desk.visit(before), scores_before)
+    later = measured(desk, desk.visit(now), scores_now)
     both = sorted((key for key in later if key in earlier), key=desk.rank.__getitem__)
     same = same_examiner(before, now)
     return [_change(desk, earlier[key], later[key], same=same) for key in both]

@@ -9,7 +9,6 @@ from footexam.scoring.errors import UNKNOWN
 from footexam.scoring.measured import Measured, comparing, measured, methods_clash, shared
 from footexam.scoring.pairs import PairJudge
 from footexam.scoring.results import Difference, Score
-from footexam.scoring.visit import Visit
 from footexam.terms import Side
 
 
@@ -22,7 +21,7 @@ def differ(
     published limit, or where left and right were read by different methods, it is not judged.
     """
     desk = bench(catalogue)
-    numbers = measured(desk, Visit(examination, catalogue.measures), scores)
+    numbers = measured(desk, desk.visit(examination), scores)
     pairs = [
         (desk.rank[key], left, numbers[key[0], Side.RIGHT])
         for key, left in numbers.items()

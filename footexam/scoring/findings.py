@@ -1,6 +1,7 @@
 """Findings: what every number is worth, and every word outside the usual (Rule F 12)."""
 
 from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
 from footexam.catalogue.model import Catalogue
 from footexam.record.examination import Examination
@@ -20,7 +21,7 @@ def find(examination: Examination, scores: Iterable[Score], catalogue: Catalogue
     """
     desk = bench(catalogue)
     judges = desk.judges(examination)
-    visit = Visit(examination, catalogue.measures)
+    visit = desk.visit(examination)
     scores = list(scores)
     found = {
         desk.rank[key]: _number(judges, row) for key, row in measured(desk, visit, scores).items()
@@ -40,32 +41,36 @@ def _number(judges: Judges, row: Measured) -> Finding:
 def _words(
     desk: Bench, judges: Judges, visit: Visit, scores: Iterable[Score]
 ) -> Iterator[tuple[Key, Finding]]:
-    """Words that forms/ names as outside the usual, read or worked out."""
-    for name, sets in desk.outside.items():
-        measure = desk.measures[name]
-        for side in desk.sides:
-            value = visit.examination.value(name, side)
-            if isinstance(value, Word | Sites):
-                method = visit.method(name, side)
-                norms = naming(sets, value.word, judges.person, method)
-                if norms:
-                    yield (
-                        (name, side),
-                        finding(measure, side, value.word, method=method, norms=norms),
-                    )
+    """Words that forms/ names as outside the usual."""
+    for said in _said(desk, visit, scores):
+        sets = desk.outside[said.key[0]]
+        norms = naming(sets, said.word, judges.person, said.method)
+        if norms:
+            measure, side = desk.measures[said.key[0]], said.key[1]
+            yield (
+                said.key,
+                finding(
+                    measure, side, said.word, method=said.method, norms=norms, inputs=said.inputs
+                ),
+            )
+
+
+class _Said(NamedTuple):
+    """A word that may be outside the usual."""
+
+    key: Key
+    word: str
+    method: str | None
+    inputs: tuple[str, ...] = ()
+
+
+def _said(desk: Bench, visit: Visit, scores: Iterable[Score]) -> Iterator[_Said]:
+    """The words read and worked out of measures that have words outside the usual."""
+    for key, reading in visit.examination.readings.items():
+        value = reading.value
+        if key[0] in desk.outside and isinstance(value, Word | Sites):
+            yield _Said(key, value.word, visit.method_of(reading))
     for score in scores:
-        sets = desk.outside.get(score.measure, ())
-        if isinstance(score.value, str) and sets:
-            measure = desk.measures[score.measure]
+        if score.measure in desk.outside and isinstance(score.value, str):
             method = visit.shared_method(score.inputs, score.side)
-            norms = naming(sets, score.value, judges.person, method)
-            if norms:
-                row = finding(
-                    measure,
-                    score.side,
-                    score.value,
-                    method=method,
-                    norms=norms,
-                    inputs=score.inputs,
-                )
-                yield (score.measure, score.side), row
+            yield _Said((score.measure, score.side), score.value, method, score.inputs)

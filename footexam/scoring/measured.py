@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from footexam.catalogue.model import Measure
-from footexam.record.reading import Numbers, Reading
+from footexam.record.reading import Numbers
 from footexam.scoring.bench import Bench
 from footexam.scoring.derived.registry import SLOPES
 from footexam.scoring.errors import Doubt, Errors, pair_doubt, propagated
@@ -37,20 +37,12 @@ def measured(desk: Bench, visit: Visit, scores: Iterable[Score]) -> dict[Key, Me
         value = reading.value
         if isinstance(value, Numbers) and key in desk.rank:
             measure, readings = desk.measures[key[0]], value.readings
-            method = reading_method(desk, visit, reading)
-            number = mean(readings, measure.best)
+            number, method = mean(readings, measure.best), visit.method_of(reading)
             found[key] = Measured(measure, key[1], number, len(readings), method)
     for score in scores:
         if isinstance(score.value, Decimal):
             found[score.measure, score.side] = _worked_out(desk, visit, score, score.value)
     return found
-
-
-def reading_method(desk: Bench, visit: Visit, reading: Reading) -> str | None:
-    """The method of a reading, else the answer to the measure's own method question."""
-    if reading.method or reading.measure not in desk.asked_method:
-        return reading.method or None
-    return visit.method(reading.measure, reading.side)
 
 
 def _worked_out(desk: Bench, visit: Visit, score: Score, value: Decimal) -> Measured:

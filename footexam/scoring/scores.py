@@ -24,7 +24,7 @@ def score(examination: Examination, catalogue: Catalogue) -> tuple[list[Score], 
     """
     desk = bench(catalogue)
     judges = desk.judges(examination)
-    visit = Visit(examination, catalogue.measures)
+    visit = desk.visit(examination)
     scores: list[Score] = []
     problems: list[Problem] = []
     for measure in desk.derived:

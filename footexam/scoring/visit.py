@@ -1,6 +1,6 @@
 """One examination as scoring reads it: numbers as means of repeats, words, and the person."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -63,13 +63,22 @@ class Visit:
     A sided question answered without a side counts for both sides.
     """
 
-    __slots__ = ("_measures", "_readings", "examination")
+    __slots__ = ("_measures", "_method_asked", "_readings", "examination")
 
-    def __init__(self, examination: Examination, measures: Mapping[str, Measure]) -> None:
-        """Readings of an examination, with the measures of the catalogue."""
+    def __init__(
+        self,
+        examination: Examination,
+        measures: Mapping[str, Measure],
+        method_asked: Container[str] = (),
+    ) -> None:
+        """Readings of an examination, with the measures of the catalogue.
+
+        `method_asked` are the measures whose method has a question of its own.
+        """
         self.examination = examination
         self._readings = examination.readings
         self._measures = measures
+        self._method_asked = method_asked
 
     def reading(self, measure: str, side: Side | None = None) -> Reading | None:
         """The reading of that side, else the one without a side; absent ones included."""
@@ -110,9 +119,13 @@ class Visit:
     def method(self, measure: str, side: Side | None = None) -> str | None:
         """The method of the reading, else the answer to the measure's own method question."""
         found = self.reading(measure, side)
-        if found is not None and found.method:
-            return found.method
-        return self.word(f"{measure}-method", side)
+        return None if found is None else self.method_of(found)
+
+    def method_of(self, reading: Reading) -> str | None:
+        """The method of a reading in hand, else the answer to the measure's method question."""
+        if reading.method or reading.measure not in self._method_asked:
+            return reading.method or None
+        return self.word(f"{reading.measure}-method", reading.side)
 
     def shared_method(self, measures: tuple[str, ...], side: Side | None) -> str | None:
         """The method that all these readings share; None where they have none or differ."""
