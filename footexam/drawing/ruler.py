@@ -1,4 +1,4 @@
-"""The ruler of one reading: the usual range as a band, the reading as a mark, its error as a bar."""
+"""The ruler of one reading: usual range as a band, the reading as a mark, its error as a bar."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -25,8 +25,8 @@ class Place(StrEnum):
 class Mark:
     """One reading on a ruler, in the measure's unit.
 
-    `low` and `high` are the ends of the usual range; None: open on that side, and both None means that
-    nothing is usual. `error` is half the length of the error bar; None: not known, no bar.
+    `low` and `high` are the ends of the usual range; None: open on that side, and both None means
+    that nothing is usual. `error` is half the length of the error bar; None: not known, no bar.
     `uncertain` hatches the mark.
     """
 
@@ -56,8 +56,8 @@ def choose_scale(
 ) -> Scale:
     """One scale on which all marks of a measure can be compared, left with right.
 
-    It holds the usual ranges with three quarters of their width on each side, and every reading with
-    its error; it does not reach beyond the hard limits. Needs at least one mark.
+    It holds the usual ranges with three quarters of their width on each side, and every reading
+    with its error; it does not reach beyond the hard limits. Needs at least one mark.
     """
     ends = [end for mark in marks for end in _reach(mark)]
     low, high = min(ends), max(ends)

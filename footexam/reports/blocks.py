@@ -1,6 +1,5 @@
-"""What a document is made of: headings, paragraphs, tables and boxes, before any of it has a place."""
+"""What a document is made of, before any of it has a place: headings, tables, boxes."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from footexam.drawing.palette import Ink
@@ -42,17 +41,23 @@ Cell = tuple[Piece, ...]
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """Cells side by side; `widths` in shares of the line replaces those of the table."""
+    """Cells side by side; where there are fewer than columns, the last spans the others.
+
+    `lined` draws a thin rule under the row.
+    """
 
     cells: tuple[Cell, ...]
-    widths: tuple[float, ...] = ()
     lined: bool = True
-    """A thin rule under the row."""
+
+    def shares(self, widths: tuple[float, ...]) -> tuple[float, ...]:
+        """The share of the line that each cell has in a table of these columns."""
+        last = len(self.cells) - 1
+        return (*widths[:last], sum(widths[last:]))
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under a heading row, which is repeated on every page; `widths` in shares of the line."""
+    """Rows under a heading row that is repeated on every page; `widths` in shares of the line."""
 
     widths: tuple[float, ...]
     rows: tuple[Row, ...]
@@ -61,7 +66,7 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The heading of a section (level 0) or of a part of one (level 1); `note` follows it quietly."""
+    """The heading of a section (level 0) or of a part (level 1); `note` follows it quietly."""
 
     text: str
     level: int = 0
@@ -102,6 +107,6 @@ def cell(text: str, style: Style = BODY) -> Cell:
     return (para(text, style=style),) if text else ()
 
 
-def header(*titles: str, widths: Sequence[float] = ()) -> Row:
+def header(*titles: str) -> Row:
     """The heading row of a table."""
-    return Row(tuple(cell(title, COLUMN) for title in titles), tuple(widths))
+    return Row(tuple(cell(title, COLUMN) for title in titles))

@@ -11,21 +11,15 @@ from reportlab.pdfgen.textobject import PDFTextObject
 from footexam.drawing.palette import ON_PAPER, Ink
 from footexam.drawing.shapes import Anchor, Circle, Line, Polygon, Rect, Shape, Text
 from footexam.reports.fonts import Typeset
-from footexam.reports.sheet import Mark, Paper
+from footexam.reports.sheet import Mark, Paper, Sheet
 
 PRODUCER = "footexam"
 """Written into the document's data; without a version, so that the bytes do not change with it."""
 
 
-def pdf_bytes(
-    pages: Sequence[Sequence[Shape]],
-    marks: Sequence[Mark],
-    paper: Paper,
-    typeset: Typeset,
-    title: str,
-    language: str,
-) -> bytes:
-    """The document as PDF: embedded fonts, title, language and outline, and no time or path in it."""
+def pdf_bytes(sheet: Sheet, title: str, language: str) -> bytes:
+    """The pages as PDF: embedded fonts, title, language and outline; no time or path in it."""
+    paper, typeset = sheet.paper, sheet.typeset
     buffer = BytesIO()
     canvas = Canvas(
         buffer, pagesize=(paper.width, paper.height), invariant=1, pageCompression=1, lang=language
@@ -36,8 +30,8 @@ def pdf_bytes(
     canvas.setProducer(PRODUCER)
     canvas.setSubject("")
     canvas.setViewerPreference("DisplayDocTitle", "true")
-    for number, shapes in enumerate(pages):
-        _outline(canvas, [mark for mark in marks if mark.page == number], number, paper)
+    for number, shapes in enumerate(sheet.pages):
+        _outline(canvas, [mark for mark in sheet.marks if mark.page == number], number, paper)
         _page(canvas, shapes, paper, typeset)
         canvas.showPage()
     canvas.save()

@@ -67,7 +67,8 @@ def _face(path: Path) -> Face:
     """One font file, registered with reportlab under its file name."""
     font = TTFont(path.stem, str(path))
     pdfmetrics.registerFont(font)
-    widths = {chr(code): font.face.getCharWidth(code) for code in font.face.charToGlyph if code >= 32}
+    codes = (code for code in font.face.charToGlyph if code >= 32)
+    widths = {chr(code): font.face.getCharWidth(code) for code in codes}
     # reportlab draws a no-break space as a space.
     widths[NO_BREAK_SPACE] = widths.get(" ", 0.0)
     return Face(path.stem, widths)
@@ -76,8 +77,8 @@ def _face(path: Path) -> Face:
 class Typeset:
     """Measures and splits the text of one document; one per document, so that no text outlives it.
 
-    `coded` holds the characters that were printed as their code point, because no family has them or
-    because they show nothing by themselves (marks of writing direction, for example).
+    `coded` holds the characters that were printed as their code point, because no family has them
+    or because they show nothing by themselves (marks of writing direction, for example).
     """
 
     def __init__(self, folder: Path) -> None:

@@ -27,7 +27,10 @@ GUTTER = 9.0
 """Empty width between cells."""
 
 ROW_PAD = 2.4
-"""Empty height above and below a row."""
+"""Empty height above and below a row with a rule under it."""
+
+TEXT_PAD = 1.2
+"""The same for paragraphs and rows without a rule."""
 
 BOX_PAD = 8.0
 """Empty space between a frame and what it holds."""
@@ -41,7 +44,7 @@ class Paper:
     height: float
     margin: float = 48.0
     top: float = 40.0
-    foot: float = 58.0
+    foot: float = 64.0
 
 
 PAPERS = {"A4": Paper(595.28, 841.89), "letter": Paper(612.0, 792.0)}
@@ -104,7 +107,7 @@ class Sheet:
             case Heading():
                 self._heading(block, follows)
             case Para() | Picture():
-                self._strips([self._cell((block,), self.right - self.left)], (1.0,))
+                self._strips([self._cell((block,), self.right - self.left)], (1.0,), TEXT_PAD)
             case Table():
                 self._table(block)
             case Box():
@@ -144,7 +147,7 @@ class Sheet:
     def _heading(self, block: Heading, follows: Block | None) -> None:
         """A heading, on a new page where what follows would not begin on this one."""
         style = PART if block.level else SECTION
-        space = 7.0 if block.level else 13.0
+        space = 7.0 if block.level else 11.0
         spans = [(block.text, style)]
         if block.note:
             spans.append(("   " + block.note, SMALL))
@@ -169,9 +172,9 @@ class Sheet:
             return sum(min(self._row_height(row, block.widths), 60.0) for row in rows)
         return 40.0 if block is not None else 0.0
 
-    def _row_height(self, row: Row, widths: Sequence[float]) -> float:
+    def _row_height(self, row: Row, widths: tuple[float, ...]) -> float:
         """The height of a row that is not split."""
-        return _height(self._cells(row, row.widths or widths)) + 2 * ROW_PAD
+        return _height(self._cells(row, row.shares(widths))) + 2 * ROW_PAD
 
     def _box(self, box: Box) -> None:
         """A frame with blocks in it; begins on a new page where not even a few lines fit."""
@@ -180,9 +183,9 @@ class Sheet:
         outer = self.left, self.right
         self._frame = _Frame(box.ink, box.line_width, self.left, self.right, self.y)
         self.left, self.right = self.left + BOX_PAD + 2, self.right - BOX_PAD - 2
-        self.y += BOX_PAD - ROW_PAD
+        self.y += BOX_PAD - TEXT_PAD
         self.add(box.blocks)
-        self.y += BOX_PAD - ROW_PAD
+        self.y += BOX_PAD - TEXT_PAD
         self._close_frame()
         self.left, self.right = outer
         self._frame = None
@@ -208,15 +211,17 @@ class Sheet:
         """The rows of a table; its heading row is repeated after each page break."""
         if table.header:
             self._header = self._cells(table.header, table.widths)
-            self._header_widths = table.header.widths or table.widths
+            self._header_widths = table.widths
             first = table.rows[0] if table.rows else table.header
-            if self._room() < _height(self._header) + min(self._row_height(first, table.widths), 60.0):
+            if self._room() < _height(self._header) + min(
+                self._row_height(first, table.widths), 60.0
+            ):
                 self.new_page()
             else:
                 self._header_row()
         for row in table.rows:
-            widths = row.widths or table.widths
-            self._strips(self._cells(row, widths), widths)
+            widths = row.shares(table.widths)
+            self._strips(self._cells(row, widths), widths, ROW_PAD if row.lined else TEXT_PAD)
             if row.lined:
                 self._rule(Ink.RULE)
         self._header = None
@@ -224,9 +229,9 @@ class Sheet:
     def _header_row(self) -> None:
         """The heading row of the present table with a rule under it."""
         header, self._header = self._header, None
-        assert header is not None
-        self._strips(header, self._header_widths)
-        self._rule(Ink.BORDER)
+        if header:
+            self._strips(header, self._header_widths)
+            self._rule(Ink.BORDER)
         self._header = header
 
     def _cells(self, row: Row, widths: Sequence[float]) -> list[list[Strip]]:
@@ -262,15 +267,19 @@ class Sheet:
             strips[0] = Strip(height, lines[0], strips[0].line_dx, shapes)
         return strips
 
-    def _strips(self, cells: list[list[Strip]], widths: Sequence[float]) -> None:
-        """Places a row of cells; one that does not fit begins on the next page, and one longer than
-        a page goes on there."""
-        height = _height(cells) + 2 * ROW_PAD
+    def _strips(
+        self, cells: list[list[Strip]], widths: Sequence[float], pad: float = ROW_PAD
+    ) -> None:
+        """Places a row of cells; one that does not fit begins on a new page, a long one is split.
+
+        Long is what is higher than a third of a page.
+        """
+        height = _height(cells) + 2 * pad
         if height > self._room() and (height < self._page_room() / 3 or self._room() < 60.0):
             self.new_page()
         left_over = cells
         while any(left_over):
-            left_over = self._fill(left_over, widths)
+            left_over = self._fill(left_over, widths, pad)
             if any(left_over):
                 self.new_page()
 
@@ -278,17 +287,19 @@ class Sheet:
         """The height of an empty page."""
         return self.paper.height - self.paper.top - self.paper.foot
 
-    def _fill(self, cells: list[list[Strip]], widths: Sequence[float]) -> list[list[Strip]]:
+    def _fill(
+        self, cells: list[list[Strip]], widths: Sequence[float], pad: float
+    ) -> list[list[Strip]]:
         """Places as many strips of each cell as fit; gives back the others.
 
         At least one strip is placed on an empty page, whatever its height.
         """
-        top, x, lowest = self.y + ROW_PAD, self.left, self.y
+        top, x, lowest = self.y + pad, self.left, self.y
         rest: list[list[Strip]] = []
         for strips, share in zip(cells, widths, strict=True):
             y, placed = top, 0
             for strip in strips:
-                if y + strip.height + ROW_PAD > self._bottom() and self.pages[-1]:
+                if y + strip.height + pad > self._bottom() and self.pages[-1]:
                     break
                 self._draw(strip, x, y)
                 y += strip.height
@@ -296,7 +307,7 @@ class Sheet:
             rest.append(strips[placed:])
             lowest = max(lowest, y)
             x += share * (self.right - self.left)
-        self.y = lowest + ROW_PAD
+        self.y = lowest + pad
         return rest
 
     def _draw(self, strip: Strip, x: float, y: float) -> None:

@@ -40,7 +40,14 @@ class TextLine:
     def shapes(self, x: float, y: float) -> list[Text]:
         """The line drawn with its top left corner at (x, y)."""
         return [
-            Text(x + dx, y + self.height / 2 + BASE_LINE * style.size, text, style.size, style.ink, style.bold)
+            Text(
+                x + dx,
+                y + self.height / 2 + BASE_LINE * style.size,
+                text,
+                style.size,
+                style.ink,
+                style.bold,
+            )
             for dx, text, style in self.stretches
         ]
 

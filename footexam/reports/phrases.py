@@ -1,0 +1,193 @@
+"""The fixed words of the documents, by language; English is always there."""
+
+from collections.abc import Mapping
+
+from footexam.catalogue.model import Texts, say
+
+MONTHS: Mapping[str, tuple[str, ...]] = {
+    "en": ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
+}
+"""Fixed short month names, never those of the computer's own setting."""
+
+_ENGLISH: Mapping[str, str] = {
+    # the page
+    "title": "Examination of the feet and lower limbs",
+    "draft": "DRAFT, not signed",
+    "draft-counter": "DRAFT, not countersigned",
+    "signed-by": "Signed by {names}",
+    "invented": "Invented patient, not a real person",
+    "page": "page {page} of {pages}",
+    "record": "Record version {version}, chain {head}",
+    "record-file": "Record version {version}, no chain",
+    "intended-use": "Supports the examiner’s judgement; does not diagnose.",
+    # who
+    "born": "Born",
+    "sex": "Sex",
+    "number": "Record number",
+    "not-known": "Not known",
+    "unnamed": "Name not known",
+    "years": "{years} years",
+    "year": "1 year",
+    "years-months": "{years} and {months}",
+    "months": "{months} months",
+    "month": "1 month",
+    "examined": "Examined {date} by {examiner}.",
+    "supervised": "Supervisor {name}.",
+    "supervised-level": "Supervisor {name}, supervision level {level}.",
+    "purpose-record": "",
+    "purpose-student": "Examination by a student.",
+    "purpose-reference": "Reference examination for marking.",
+    "role-clinician": "clinician",
+    "role-student": "student",
+    "role-supervisor": "supervisor",
+    "sex-female": "female",
+    "sex-male": "male",
+    "sex-other": "other",
+    "sex-unknown": "Not known",
+    "allergies": "Allergies",
+    "none-known": "none known",
+    # sides and absences
+    "left": "Left",
+    "right": "Right",
+    "left-word": "left",
+    "right-word": "right",
+    "no-side": "side not stated, counts for both",
+    "not-examined": "not examined",
+    "declined": "declined",
+    "could-not-be-tested": "could not be tested",
+    "not-applicable": "not applicable",
+    "not-done-safety": "not done, for safety",
+    "no-entry": "no entry",
+    "not-recorded": "not recorded",
+    # cautions
+    "cautions": "Cautions",
+    "yes-one": "1 answered yes.",
+    "yes-many": "{count} answered yes.",
+    "asked-none": "{asked} of {all} asked, none answered yes.",
+    "asked": "{asked} of the {all} opening questions asked.",
+    "cautions-none": "None of the {all} opening questions was asked.",
+    "caution-absent": "{absence}: {what}.",
+    "not-asked": "Not asked",
+    "site-not-given": "place not given, counts as the most serious",
+    "decision-none": "no decision recorded",
+    "decision-acted": "decision: acted on",
+    "decision-excluded": "decision: excluded",
+    "decision-transferred": "decision: transferred",
+    "tier-emergency": "Emergency",
+    "tier-same-day": "Same day",
+    "tier-within-days": "Within days",
+    "tier-suspected-cancer-pathway": "Suspected cancer pathway",
+    "tier-routine-referral": "Routine referral",
+    # why
+    "why": "Reason for the visit",
+    "own-words": "In the patient’s words",
+    "where": "Where",
+    "since": "Since",
+    "impression": "Examiner’s impression",
+    "continued": "… (whole text under “{panel}”)",
+    # outside
+    "outside": "Outside the usual range",
+    "outside-none": "No judged reading lies outside its usual range.",
+    "nothing-judged": "No reading could be judged against a usual range.",
+    "measure": "Measure",
+    "answer": "Answer",
+    "usual": "usual {range}",
+    "usual-spread": "usual {range} (mean ± 1.96 SD)",
+    "from-to": "{low} to {high}",
+    "or-more": "{low} or more",
+    "more-than": "more than {low}",
+    "up-to": "up to {high}",
+    "less-than": "less than {high}",
+    "both-ends": "{low}, {high}",
+    "likely": "likely {state}",
+    "possible": "possibly {state}",
+    "repeat": "repeat: {state}",
+    "named": "outside the usual",
+    "named-state": "outside the usual: {state}",
+    "within": "within the usual range",
+    "within-near": "within the usual range, near its limit",
+    "not-judged": "not judged",
+    "error-only": "measurement error only",
+    "error-unknown": "measurement error not known",
+    "mean-of": "mean of {readings}",
+    "best-of": "best of {readings}",
+    "key": (
+        "Ruler: band = usual range; triangle to the left = below, to the right = above, hatched = "
+        "uncertain; dot = within; ring = not judged; bar = reading ± 1.96 standard errors of "
+        "measurement, where known. Repeat: outside, but error alone may explain it."
+    ),
+    # differences and changes
+    "differences": "Differences between the sides",
+    "minus": "Left minus right",
+    "weight": "What it is worth",
+    "differences-none": "No difference beyond measurement error or the usual.",
+    "beyond-error": "beyond measurement error ({needed})",
+    "inside-error": "inside measurement error ({needed})",
+    "difference-usual": "usual between sides: {range}",
+    "changes": "Changes since the last visit",
+    "before": "Before",
+    "now": "Now",
+    "change": "Change",
+    "changed": "changed, beyond measurement error ({needed})",
+    "needed": "{needed} needed {cites}",
+    "changes-inside": "Inside measurement error, no change shown: {what}.",
+    "changes-unknown": "Change not judged, measurement error not known: {what}.",
+    # absences
+    "absences": "Not examined, declined or not possible",
+    "no-entry-core": "No entry",
+    "reason": "{what} ({reason})",
+    "measure-side": "{measure}, {side}",
+    # readings
+    "readings": "All readings",
+    "readings-none": "No readings were entered.",
+    "typed": "typed “{typed}”",
+    "method": "method: {method}",
+    "note": "note: {note}",
+    "late": "entered late, done {when}",
+    "site-none": "place not given",
+    "of-ten": "{activity} {score} of 10",
+    "retired": "Measures no longer in use",
+    "scores": "Derived scores",
+    "band-default": "{band} ({set} {cite})",
+    "band-other": "another set: {band} ({set} {cite})",
+    "derived-from": "from {inputs}",
+    # closing
+    "remarks": "Remarks on the entries",
+    "typed-head": "Typed",
+    "remark": "Remark",
+    "sources": "Sources",
+    "used-for": "{provenance}: {uses}",
+    "usual-range-of": "usual range of {measure}",
+    "error-of": "measurement error of {measure}",
+    "difference-of": "usual side difference of {measure}",
+    "caution-of": "caution: {measure}",
+    "published": "published",
+    "published-unchecked": "published, figure not checked in the paper",
+    "common-practice": "common practice",
+    "estimate": "estimate",
+    "short-published": "published",
+    "short-published-unchecked": "published, not checked",
+    "short-common-practice": "common practice",
+    "short-estimate": "estimate",
+    "unknown-source": "source {id} is not in the list of sources",
+    "coded": "Characters printed by their code",
+    "coded-text": (
+        "These characters have no printable shape in the fonts of this document and stand in it by "
+        "their code in square brackets: {what}."
+    ),
+}
+
+PHRASES: Mapping[str, Texts] = {key: {"en": text} for key, text in _ENGLISH.items()}
+
+
+class Phrases:
+    """The fixed words in one language, English where that language has none."""
+
+    def __init__(self, language: str) -> None:
+        self.language = language
+        self.months = MONTHS.get(language, MONTHS["en"])
+
+    def __call__(self, key: str, **parts: object) -> str:
+        """The words of a key, with its parts filled in; raises KeyError for an unknown key."""
+        text = say(PHRASES[key], self.language)
+        return text.format_map(parts) if parts else text
