@@ -89,6 +89,7 @@ SIGNS = {
         "No matching distribution found",
     ),
 }
+SPARE_BYTES = 50_000_000  # with less free than this a failure without a reason is a full disk
 ERRNO_KINDS = {
     errno.ENOSPC: "disk",
     errno.EDQUOT: "disk",
@@ -102,8 +103,7 @@ SENTENCES = {
     "otherwise copy the project to a folder of your own",
     "network": "The packages could not be fetched. Check the network connection, and the proxy "
     "and package settings of pip",
-    "other": "The environment could not be made: {where}. Read the lines above; deleting the "
-    "folder .venv and starting again does no harm",
+    "other": "The environment could not be made: {where}. Put right what the lines above name",
 }
 
 
@@ -371,6 +371,8 @@ def _install(environment: Environment, command: list[str]) -> None:
     if code == 0:
         return
     kind = kind_of_trouble("\n".join(lines))
+    if kind == "other" and shutil.disk_usage(environment.folder).free < SPARE_BYTES:
+        kind = "disk"  # venv does not say why its own steps failed
     if kind == "network":
         # pip fetches everything before it writes: what is there is whole and can be added to
         environment.unfinished.unlink(missing_ok=True)

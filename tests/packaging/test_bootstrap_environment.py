@@ -3,7 +3,7 @@
 import errno
 import sys
 from pathlib import Path
-from types import ModuleType
+from types import ModuleType, SimpleNamespace
 from typing import Any
 
 import pytest
@@ -294,6 +294,19 @@ def test_after_a_full_disk_it_is_made_anew(
     bootstrap.prepare(ready, "test", machine)
     assert not mark.exists()
     assert ready.is_ready("test")
+
+
+def test_a_failure_without_a_reason_on_a_full_disk_is_the_full_disk(
+    bootstrap: Bootstrap,
+    environment: Any,
+    machine: Any,
+    programs: Any,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(bootstrap.shutil, "disk_usage", lambda _: SimpleNamespace(free=1000))
+    programs.answers = [("venv", 1, ["Error: ensurepip returned non-zero exit status 1."])]
+    with pytest.raises(bootstrap.TroubleError, match="disk is full"):
+        bootstrap.prepare(environment, "test", machine)
 
 
 def test_an_unknown_failure_shows_what_the_program_said(
