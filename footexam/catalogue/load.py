@@ -14,6 +14,7 @@ from footexam.catalogue.lines import line_map, line_of
 from footexam.catalogue.mistakes import BadForms, Complaint, Mistake, Place
 from footexam.catalogue.model import (
     Catalogue,
+    Context,
     DifferenceNorm,
     Measure,
     NormSet,
@@ -139,6 +140,7 @@ _TOP_KEYS = {
     "sources.toml": frozenset({"source"}),
     "regions.toml": frozenset({"region"}),
     "renamed.toml": frozenset({"measure"}),
+    "contexts.toml": frozenset({"context"}),
 }
 _FOLDER_KEYS = {
     "panels/": frozenset({"panel", "measure"}),
@@ -164,6 +166,9 @@ def _build(
     regions: dict[str, Region] = {}
     for fields in builder.each("regions.toml", "region"):
         builder.keep(regions, fields, _region)
+    contexts: dict[str, Context] = {}
+    for fields in builder.each("contexts.toml", "context"):
+        builder.keep(contexts, fields, _context)
     norms: dict[str, NormSet] = {}
     for fields in builder.each("norms/", "set"):
         builder.keep(norms, fields, read_set)
@@ -179,6 +184,7 @@ def _build(
         norms=_by_measure(norms),
         differences=_by_measure(differences),
         renamed=dict(trees.get("renamed.toml", {}).get("measure", {})),
+        contexts=contexts,
     )
     return catalogue, builder.places
 
@@ -220,6 +226,12 @@ def _region(fields: Fields) -> Region:
         high_risk=fields.flag("high_risk"),
         view=fields.text("view"),
     )
+
+
+def _context(fields: Fields) -> Context:
+    needs = frozenset({"id", "when", "label"})
+    fields.only(needs, needs)
+    return Context(fields.text("id"), fields.text("when"), fields.texts("label"))
 
 
 def _words(builder: _Builder) -> dict[str, Mapping[str, str]]:

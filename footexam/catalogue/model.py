@@ -1,7 +1,7 @@
 """The typed objects that forms/ is read into; frozen, without any reading of files."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from math import sqrt
@@ -13,6 +13,11 @@ Texts = Mapping[str, str]
 
 MDC_FACTOR = 1.96 * sqrt(2.0)
 """MDC95 divided by SEM: 1.96 times the square root of 2."""
+
+
+def between(value: Decimal, low: Decimal | None, high: Decimal | None) -> bool:
+    """Whether a value lies in a range, both ends included; an end that is None is open."""
+    return (low is None or value >= low) and (high is None or value <= high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +72,10 @@ class Column:
     hard_low: Decimal | None = None
     hard_high: Decimal | None = None
 
+    def takes(self, value: Decimal) -> bool:
+        """Whether a number lies inside the hard limits."""
+        return between(value, self.hard_low, self.hard_high)
+
 
 @dataclass(frozen=True, slots=True)
 class Measure:
@@ -75,6 +84,7 @@ class Measure:
     Limits are in `unit`. Outside `hard_low..hard_high` a value is refused; outside
     `ask_low..ask_high` it is asked about once and kept (from `ask_from_age` completed years on).
     `best` says that the best of the repeats counts instead of their mean.
+    `foot_by_foot`: on the sheet the left foot is scored through before the right one.
     `ordinal` numbers are judged on the whole-number grid `hard_low..hard_high` (S3).
     """
 
@@ -89,6 +99,7 @@ class Measure:
     repeats: bool = False
     best: bool = False
     ordinal: bool = False
+    foot_by_foot: bool = False
     none_known: bool = False
     unit: str = ""
     unit_words: tuple[str, ...] = ()
@@ -105,6 +116,10 @@ class Measure:
     when: str = ""
     heading: Texts | None = None
     errors: tuple[ErrorSize, ...] = ()
+
+    def takes(self, value: Decimal) -> bool:
+        """Whether a number in `unit` lies inside the hard limits."""
+        return between(value, self.hard_low, self.hard_high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,6 +226,15 @@ class Region:
     view: str
 
 
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What opens a block of questions without being one itself; `when` is its condition."""
+
+    id: str
+    when: str
+    label: Texts
+
+
 @dataclass(frozen=True)
 class Catalogue:
     """All of forms/ in memory, in the order of the files."""
@@ -226,6 +250,7 @@ class Catalogue:
     """Norms of side differences by measure id."""
     renamed: Mapping[str, str]
     """Old measure id to new."""
+    contexts: Mapping[str, Context] = field(default_factory=dict)
 
     @cached_property
     def order(self) -> Mapping[str, int]:

@@ -1,0 +1,202 @@
+"""One cell of the worksheet: the editor, and under it what the reading is worth."""
+
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QPalette
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from footexam.catalogue.model import Measure
+from footexam.desktop.cells.editor import Editor
+from footexam.desktop.judgement import Judgement, Key
+from footexam.desktop.painting import DrawingView
+from footexam.desktop.session import Session
+from footexam.desktop.theme import Theme, em, small
+from footexam.drawing.palette import Ink
+
+
+class Note(QLabel):
+    """A line of small text under a cell; takes no room while it is empty."""
+
+    def __init__(self, theme: Theme, ink: Ink = Ink.MUTED, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self.setFont(small(self))
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.say("", ink)
+
+    def say(self, words: str, ink: Ink) -> None:
+        """Show words in a colour of the theme."""
+        palette = self.palette()
+        palette.setColor(QPalette.ColorRole.WindowText, self._theme.colour(ink))
+        self.setPalette(palette)
+        self.setText(words)
+        self.setVisible(bool(words))
+
+
+class CellFrame(QWidget):
+    """A cell with its editor; takes over what is typed when it is left.
+
+    `leave(step)`: the focus should go on (1) or back (-1). `focused(self)` when the keys come here.
+    """
+
+    leave = Signal(object, int)
+    focused = Signal(object)
+
+    def __init__(
+        self,
+        key: Key,
+        name: str,
+        editor: Editor,
+        session: Session,
+        theme: Theme,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.key = key
+        self.name = name
+        self.editor = editor
+        self.session = session
+        self._doubted: object | None = None
+        self._shown: object = None
+        self._build(theme)
+        editor.finished.connect(self._on_finished)
+        editor.edited.connect(self._on_edited)
+        focus = editor.focus_widget()
+        focus.setAccessibleName(name)
+        focus.installEventFilter(self)
+        self.setFocusProxy(focus)
+
+    @property
+    def measure(self) -> Measure:
+        """The measure of this cell."""
+        return self.editor.measure
+
+    def _build(self, theme: Theme) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, round(em(self) * 0.15), 0, round(em(self) * 0.25))
+        column.setSpacing(round(em(self) * 0.1))
+        top = QHBoxLayout()
+        top.setSpacing(round(em(self) * 0.3))
+        self.state = QLabel(self)
+        self.state.setFont(small(self))
+        top.addWidget(self.editor, 1)
+        top.addWidget(self.state, 0, Qt.AlignmentFlag.AlignVCenter)
+        column.addLayout(top)
+        self.view = DrawingView(theme, self)
+        self.view.hide()
+        column.addWidget(self.view)
+        self.sure = Note(theme, Ink.MUTED, self)
+        self.usual = Note(theme, Ink.MUTED, self)
+        self.remarks = Note(theme, Ink.MUTED, self)
+        self.message = Note(theme, Ink.CAUTION, self)
+        self.before = Note(theme, Ink.MUTED, self)
+        for note in (self.sure, self.usual, self.remarks, self.message, self.before):
+            column.addWidget(note)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+
+    # --- typing
+
+    def _on_edited(self) -> None:
+        self._doubted = None
+        self.message.say("", Ink.CAUTION)
+        self._show_state()
+
+    def _on_finished(self, step: int) -> None:
+        if self.commit() and step:
+            self.leave.emit(self, step)
+
+    def commit(self) -> bool:
+        """Take over what is typed; False while it is refused or doubted."""
+        if not self.editor.dirty:
+            return True
+        typed = self.editor.typed()
+        if typed is None:
+            self.editor.dirty = False
+            self.session.take_back(self.key)
+            self.refresh(force=True)
+            return True
+        answer = self.session.enter(self.key, typed, keep=self._doubted == typed)
+        if answer.taken:
+            self._doubted = None
+            self.message.say("", Ink.CAUTION)
+            self.editor.dirty = False
+            self.refresh(force=True)
+            return True
+        self._doubted = typed if answer.doubt else None
+        asked = f"{answer.doubt} Enter again keeps it." if answer.doubt else answer.refusal
+        self.message.say(asked, Ink.CAUTION)
+        self._describe()
+        return False
+
+    def revert(self) -> None:
+        """Put back what the record holds."""
+        self.editor.dirty = False
+        self._on_edited()
+        self.refresh(force=True)
+
+    # --- showing
+
+    def refresh(self, *, force: bool = False) -> None:
+        """Show what the record holds and what it is worth, if that has changed."""
+        reading = self.session.examination.reading(*self.key)
+        judgement = self.session.judge.of(self.key)
+        now = (reading, judgement)
+        if not self.editor.dirty and (force or now != self._shown):
+            self.editor.show_reading(reading)
+        if force or now != self._shown:
+            self._show(judgement)
+        self._shown = now
+        self._show_state()
+
+    def _show(self, judgement: Judgement) -> None:
+        self.view.show_drawing(judgement.ruler, em(self) / 11)
+        told = judgement.absent or judgement.sure
+        self.sure.say(told, Ink.INK if judgement.absent else judgement.ink)
+        self.usual.say(judgement.usual, Ink.MUTED)
+        self.remarks.say(judgement.remarks, Ink.MUTED)
+        self.before.say(f"last visit {judgement.before}" if judgement.before else "", Ink.MUTED)
+        self._spoken = judgement.spoken()
+        self._describe()
+
+    def _describe(self) -> None:
+        """Everything under the cell as the description that a screen reader tells."""
+        words = [self.message.text(), getattr(self, "_spoken", ""), self.state.toolTip()]
+        self.editor.focus_widget().setAccessibleDescription("; ".join(filter(None, words)))
+
+    def _show_state(self) -> None:
+        """Saved, saving or not taken over: by a mark and its words."""
+        reading = self.session.examination.reading(*self.key)
+        if self.editor.dirty:
+            mark, words = "…", "not taken over yet"
+        elif reading is None:
+            mark, words = "", ""
+        elif self.session.is_saved(self.key):
+            mark, words = "✓", "saved"
+        else:
+            mark, words = "↻", "saving"
+        self.state.setText(mark)
+        self.state.setToolTip(words)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Escape puts the record's value back; leaving by any way takes over what is typed."""
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            if event.key() == Qt.Key.Key_Escape and self.editor.dirty:
+                self.revert()
+                return True
+            if event.key() in {Qt.Key.Key_Tab, Qt.Key.Key_Backtab} and not self.commit():
+                return True
+        elif event.type() == QEvent.Type.FocusIn:
+            self.focused.emit(self)
+        elif event.type() == QEvent.Type.FocusOut and self.editor.dirty:
+            QTimer.singleShot(0, self, self._on_focus_lost)
+        elif event.type() == QEvent.Type.Wheel:
+            return self._pass_wheel(event)
+        return super().eventFilter(watched, event)
+
+    def _on_focus_lost(self) -> None:
+        self.commit()
+
+    def _pass_wheel(self, event: QEvent) -> bool:
+        """A wheel over a cell scrolls the sheet and never changes a value."""
+        event.ignore()
+        return False

@@ -1,0 +1,136 @@
+"""What a reading is worth, in the few words that stand under its cell; no Qt."""
+
+from dataclasses import dataclass
+
+from footexam.assessment import Assessment
+from footexam.catalogue.model import Catalogue, Measure
+from footexam.drawing.measured import usual_of
+from footexam.drawing.palette import Ink
+from footexam.drawing.shapes import Drawing
+from footexam.record.examination import Examination
+from footexam.reports.material import Material
+from footexam.reports.ranges import range_words, standing
+from footexam.reports.sureness import ruler_of, scale_of, sure_ink, sure_words
+from footexam.reports.values import absence_words, remarks, value_lines
+from footexam.reports.words import date_words, quantity_words
+from footexam.scoring.results import Difference, Finding
+from footexam.terms import Label, Side
+
+Key = tuple[str, Side | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What stands under one cell: how sure, by which limit, and the ruler."""
+
+    sure: str = ""
+    ink: Ink = Ink.MUTED
+    usual: str = ""
+    ruler: Drawing | None = None
+    remarks: str = ""
+    absent: str = ""
+    before: str = ""
+
+    def spoken(self) -> str:
+        """All of it as one text for a screen reader."""
+        parts = (self.absent, self.sure, self.usual, self.remarks, self.before)
+        return "; ".join(part for part in parts if part)
+
+
+@dataclass(frozen=True, slots=True)
+class DifferenceWords:
+    """What stands in the difference column."""
+
+    value: str = ""
+    weight: str = ""
+    beyond: bool = False
+
+
+class Judge:
+    """Words and rulers for the cells, from one examination with its assessment."""
+
+    def __init__(
+        self,
+        examination: Examination,
+        assessment: Assessment,
+        catalogue: Catalogue,
+        before: Examination | None = None,
+        language: str = "en",
+    ) -> None:
+        self.material = Material(examination, assessment, catalogue, language)
+        self.catalogue = catalogue
+        self.before = before
+        self.differences = {row.measure: row for row in assessment.differences}
+
+    def of(self, key: Key) -> Judgement:
+        """What stands under the cell of a measure and side."""
+        measure, side = key
+        reading = self.material.reading(measure, side)
+        absent = ""
+        if reading is not None and reading.absent is not None:
+            absent = absence_words(reading.absent, reading.reason, self.material)
+        finding = self.material.findings.get(key)
+        noted = "; ".join(remarks(reading, self.material)) if reading is not None else ""
+        judged = finding is not None and finding.label is not Label.NOT_JUDGED
+        if finding is None or not (judged or isinstance(finding.value, str)):
+            return Judgement(remarks=noted, absent=absent, before=self._before(key))
+        return Judgement(
+            sure=sure_words(finding, self.material),
+            ink=sure_ink(finding) if finding.label is not Label.WITHIN else Ink.MUTED,
+            usual=self._usual(finding),
+            ruler=ruler_of(finding, scale_of(measure, self.material), self.material),
+            remarks=noted,
+            absent=absent,
+            before=self._before(key),
+        )
+
+    def _usual(self, finding: Finding) -> str:
+        """The usual range, how well it was checked, and by whom it was published."""
+        usual = usual_of(finding, self.catalogue)
+        if usual is None:
+            return ""
+        measure = self.catalogue.measures[finding.measure]
+        source = self.catalogue.sources.get(usual.set.source)
+        who = source.citation.split(",")[0] if source else usual.set.source
+        phrases = self.material.phrases
+        told = range_words(usual, measure, self.material)
+        how = phrases(standing(usual))
+        parts = [phrases("usual", range=told) if told else "", how]
+        if usual.set.source != "common-practice":
+            parts.append(who)
+        return ", ".join(part for part in parts if part)
+
+    def _before(self, key: Key) -> str:
+        """Last visit's value with its date; never in the box."""
+        if self.before is None:
+            return ""
+        reading = self.before.reading(*key)
+        if reading is None or reading.value is None:
+            return ""
+        day = date_words(self.before.examined_on, self.material.phrases)
+        return f"{day}: {'; '.join(value_lines(reading, self.material))}"
+
+    def difference(self, measure: Measure) -> DifferenceWords:
+        """Left minus right in words; empty where both sides have no number."""
+        row = self.differences.get(measure.id)
+        if row is None or (row.change_needed is None and row.usual_limit is None):
+            return DifferenceWords()
+        value = quantity_words(abs(row.difference), measure)
+        return DifferenceWords(value, self._weight(row, measure), bool(row.beyond_error))
+
+    def _weight(self, row: Difference, measure: Measure) -> str:
+        phrases = self.material.phrases
+        if row.beyond_error is None:
+            return phrases("error-unknown")
+        needed = f"{row.change_needed:.2g}" if row.change_needed is not None else ""
+        unit = f"{needed} {measure.unit}".strip()
+        return phrases("beyond-error" if row.beyond_error else "inside-error", needed=unit)
+
+    def score_words(self, key: Key) -> str:
+        """The value of a derived measure in words; empty while it is not worked out."""
+        for score in self.material.assessment.scores:
+            if (score.measure, score.side) == key:
+                if isinstance(score.value, str):
+                    return self.material.word(score.value)
+                return quantity_words(score.value, self.catalogue.measures[score.measure])
+        return ""

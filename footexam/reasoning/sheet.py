@@ -1,0 +1,52 @@
+"""Which measures are on the sheet: core ones, those whose condition holds, those recorded."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from footexam.catalogue.model import Catalogue, Measure
+from footexam.reasoning.facts import Facts
+from footexam.reasoning.when import Condition, compile_when
+from footexam.terms import Depth
+
+INPUTS = "inputs recorded"
+
+
+@dataclass(frozen=True, slots=True)
+class OnSheet:
+    """The measures of a panel on the sheet, in order, and how many more there are behind a key."""
+
+    measures: tuple[str, ...]
+    hidden: int
+
+
+class Sheet:
+    """The conditions of all measures, compiled once for a catalogue."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self._catalogue = catalogue
+        contexts = {name: compile_when(found.when) for name, found in catalogue.contexts.items()}
+        self._conditions: Mapping[str, Condition] = {
+            measure.id: _condition(measure, contexts) for measure in catalogue.measures.values()
+        }
+
+    def of(self, panel: str, facts: Facts, recorded: frozenset[str], *, more: bool) -> OnSheet:
+        """What is on the sheet of a panel; `recorded` are the measures with any reading.
+
+        `more`: everything is shown, whatever its depth.
+        """
+        names = self._catalogue.panels[panel].measures
+        shown = tuple(
+            name for name in names if more or name in recorded or self._conditions[name](facts)
+        )
+        return OnSheet(shown, len(names) - len(shown))
+
+
+def _condition(measure: Measure, contexts: Mapping[str, Condition]) -> Condition:
+    if measure.depth is Depth.CORE:
+        return lambda _: True
+    if measure.depth is Depth.MORE:
+        return lambda _: False
+    if measure.when == INPUTS:
+        inputs = frozenset(measure.derived_from)
+        return lambda facts: bool(inputs & facts.recorded)
+    return compile_when(measure.when, contexts)
