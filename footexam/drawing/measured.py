@@ -55,7 +55,7 @@ def _usual(norm: NormSet, group: NormGroup, shown: NormShown, ordinal: bool) -> 
 
 def place_of(finding: Finding) -> Place:
     """Where a finding's reading lies against its usual range."""
-    if finding.label is Label.NOT_JUDGED or finding.state is None:
+    if finding.label in {None, Label.NOT_JUDGED} or finding.state is None:
         return Place.NOT_JUDGED
     if finding.state == WITHIN or finding.label is Label.WITHIN:
         return Place.WITHIN

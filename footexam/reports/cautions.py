@@ -36,7 +36,7 @@ def caution_box(material: Material) -> Block:
         return Box((head, *_not_asked(material)), Ink.BORDER)
     count = phrases("yes-one") if len(raised) == 1 else phrases("yes-many", count=len(raised))
     head = Para(((f"{phrases('cautions')}   {count}", OPEN),))
-    lines = [block for item in raised for block in _lines(item, material)]
+    lines = [_line(item, material) for item in raised]
     told = para(_count(material, asked, True), style=SMALL_INK)
     return Box((head, *lines, Space(3), told, *_not_asked(material)), Ink.CAUTION, 1.5)
 
@@ -63,7 +63,7 @@ def _measures(because: Iterable[str]) -> list[str]:
     return [reason.removeprefix("measure:") for reason in because]
 
 
-def _lines(item: _Raised, material: Material) -> list[Para]:
+def _line(item: _Raised, material: Material) -> Para:
     """One yes: its side in words and the question, then places, note, action and decision."""
     phrases, known = material.phrases, material.catalogue.measures.get(item.measure)
     side = ""
@@ -71,10 +71,10 @@ def _lines(item: _Raised, material: Material) -> list[Para]:
         side = f"{phrases(item.side)}: "
     elif known is not None and known.sided:
         side = f"{opened(phrases('no-side'))}: "
-    lines = [Para(((side, STRONG), (material.label(item.measure), STRONG)))]
     reading = material.reading(item.measure, item.side)
     told = [*_details(reading, material), *_measures_taken(item.caution, material)]
-    return [*lines, para(opened(" · ".join(told)), style=SMALL_INK)]
+    question = side + material.label(item.measure)
+    return Para(((f"{question}    ", STRONG), (opened(" · ".join(told)), SMALL_INK)))
 
 
 def _details(reading: Reading | None, material: Material) -> list[str]:

@@ -1,5 +1,7 @@
 """Numbering sources in the order of their first mention, with what each was used for."""
 
+from collections.abc import Mapping
+
 from footexam.catalogue.model import Catalogue
 from footexam.reports.blocks import SMALL, Block, Heading, Para, Row, Table, cell, para
 from footexam.reports.phrases import Phrases
@@ -49,8 +51,18 @@ class Citations:
         """One line for each provenance: what the figures were used for, and their notes."""
         lines = []
         for provenance, uses in self._uses[source].items():
-            told = "; ".join(f"{use} ({note})" if note else use for use, note in uses.items())
+            told = "; ".join(_grouped(uses))
             if provenance:
                 told = self._phrases("used-for", provenance=self._phrases(provenance), uses=told)
             lines.append(para(opened(told), style=SMALL))
         return tuple(lines)
+
+
+def _grouped(uses: Mapping[str, str]) -> list[str]:
+    """Uses with the same note stand together, so that a note is told once."""
+    notes: dict[str, list[str]] = {}
+    for use, note in uses.items():
+        notes.setdefault(note, []).append(use)
+    return [
+        f"{'; '.join(told)} ({note})" if note else "; ".join(told) for note, told in notes.items()
+    ]

@@ -18,13 +18,15 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.canvas import pdf_bytes
 from footexam.reports.cautions import caution_box
+from footexam.reports.compared import changes, differences
 from footexam.reports.fonts import Typeset
 from footexam.reports.foot import Place, foot
 from footexam.reports.front import head, why
 from footexam.reports.material import Material
-from footexam.reports.outside import changes, differences, outside
+from footexam.reports.outside import outside
 from footexam.reports.readings import readings, scores
 from footexam.reports.sheet import PAPERS, Paper, Sheet
+from footexam.reports.words import opened
 from footexam.resources import assets_dir
 
 
@@ -91,7 +93,7 @@ def _remarks(material: Material) -> list[Block]:
             (
                 cell(material.sided_label(problem.measure, problem.side)),
                 cell(problem.value),
-                cell(problem.message),
+                cell(opened(problem.message)),
             )
         )
         for problem in problems

@@ -5,6 +5,7 @@ from functools import cached_property
 
 from footexam.assessment import Assessment
 from footexam.catalogue.model import Catalogue, Measure, Texts, say
+from footexam.drawing.ruler import Scale
 from footexam.record.examination import Examination
 from footexam.record.reading import Reading
 from footexam.reports.citations import Citations
@@ -31,6 +32,7 @@ class Material:
         self.language = language
         self.phrases = Phrases(language)
         self.citations = Citations(catalogue, self.phrases)
+        self.scales: dict[str, Scale | None] = {}
 
     @cached_property
     def findings(self) -> Mapping[Key, Finding]:

@@ -1,12 +1,12 @@
-"""What lies outside the usual, what differs between the sides, and what has changed."""
+"""The table of what lies outside the usual range, with rulers; both sides stand together."""
 
 from collections.abc import Iterable
 
 from footexam.drawing.palette import Ink
+from footexam.record.reading import Reading
 from footexam.reports.blocks import (
     BODY,
     SMALL,
-    SMALL_INK,
     STRONG,
     Block,
     Cell,
@@ -21,12 +21,12 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.material import SIDES, Material
 from footexam.reports.ranges import usual_words
-from footexam.reports.sureness import SURE, is_outside, ruler_of, scale_of, sure_ink, sure_words
+from footexam.reports.sureness import is_outside, ruler_of, scale_of, sure_ink, sure_words
 from footexam.reports.text import Style
 from footexam.reports.values import repeats_words, value_lines
-from footexam.reports.words import quantity_words, rounded_words
-from footexam.scoring.results import Change, Difference, Finding
-from footexam.terms import WITHIN, ChangeLabel, Label, Side
+from footexam.reports.words import quantity_words
+from footexam.scoring.results import Finding
+from footexam.terms import Kind, Label, Side
 
 SIDED = (0.30, 0.35, 0.35)
 UNSIDED = (0.30, 0.70)
@@ -78,10 +78,25 @@ def finding_cell(measure: str, side: Side | None, material: Material) -> Cell:
     """The value of one side with its ruler and how sure it is; an absence in words."""
     finding, reading = material.findings.get((measure, side)), material.reading(measure, side)
     if finding is None:
-        told = value_lines(reading, material) if reading else [material.phrases("no-entry")]
-        return cell("; ".join(told), SMALL)
+        return cell("; ".join(_without(measure, reading, material)), SMALL)
+    if isinstance(finding.value, str):
+        told = value_lines(reading, material) if reading else [material.word(finding.value)]
+        return (word_para(told[0], finding, material),)
     repeats = repeats_words(reading, material) if reading else ""
     return (value_para(finding, material), sure_para(finding, material), *cell(repeats, SMALL))
+
+
+def _without(measure: str, reading: Reading | None, material: Material) -> list[str]:
+    """What stands where there is no finding: a usual word, an absence, or no entry."""
+    if reading is not None:
+        return value_lines(reading, material)
+    derived = material.measure(measure).kind is Kind.DERIVED
+    return [material.phrases("not-worked-out" if derived else "no-entry")]
+
+
+def word_para(told: str, finding: Finding, material: Material) -> Para:
+    """A word outside the usual, as `told` with its places, and the number of its source."""
+    return Para(((f"{told}   ", STRONG), (sure_words(finding, material), SMALL)))
 
 
 def value_para(finding: Finding, material: Material) -> Para:
@@ -103,123 +118,3 @@ def sure_para(finding: Finding, material: Material) -> Para:
     outside = is_outside(finding)
     style = Style(SMALL.size, outside, sure_ink(finding) if outside else Ink.MUTED)
     return para(sure_words(finding, material), style=style)
-
-
-def differences(material: Material) -> list[Block]:
-    """Side differences beyond error or beyond the usual; empty where nothing was compared."""
-    found = material.assessment.differences
-    if not found:
-        return []
-    phrases = material.phrases
-    blocks: list[Block] = [Heading(phrases("differences"))]
-    notable = [one for one in found if one.beyond_error or one.state not in {None, WITHIN}]
-    if not notable:
-        return [*blocks, para(phrases("differences-none"))]
-    titles = ("measure", "left", "right", "minus", "weight")
-    rows = tuple(_difference_row(one, material) for one in notable)
-    widths = (0.30, 0.12, 0.12, 0.14, 0.32)
-    return [*blocks, Table(widths, rows, header(*map(phrases, titles)))]
-
-
-def _difference_row(one: Difference, material: Material) -> Row:
-    measure = material.measure(one.measure)
-    return Row(
-        (
-            cell(material.label(one.measure)),
-            cell(quantity_words(one.left, measure)),
-            cell(quantity_words(one.right, measure)),
-            cell(quantity_words(one.difference, measure, signed=True), STRONG),
-            (para(_beyond(one, material)), *cell(_usual_difference(one, material), SMALL_INK)),
-        )
-    )
-
-
-def _beyond(one: Difference, material: Material) -> str:
-    """Whether the difference exceeds measurement error."""
-    if one.change_needed is None:
-        return material.phrases("error-unknown")
-    needed = _needed(one.measure, one.change_needed, material)
-    key = "beyond-error" if one.beyond_error else "inside-error"
-    return material.phrases(key, needed=needed)
-
-
-def _needed(measure: str, change: float, material: Material) -> str:
-    """A change needed with its unit, and the numbers of the error's sources."""
-    known = material.measure(measure)
-    cites = dict.fromkeys(
-        material.citations.cite(
-            size.source,
-            size.provenance,
-            material.phrases("error-of", measure=material.label(measure)),
-            material.say(size.note),
-        )
-        for size in known.errors
-        if size.used
-    )
-    needed = rounded_words(change, known)
-    return material.phrases("needed", needed=needed, cites="".join(cites)).strip()
-
-
-def _usual_difference(one: Difference, material: Material) -> str:
-    """The usual difference between sides, and how sure it is that this one is more."""
-    if one.usual_limit is None:
-        return ""
-    phrases, measure = material.phrases, material.measure(one.measure)
-    key = "less-than" if one.operator == ">=" else "up-to"
-    text = phrases(key, high=rounded_words(one.usual_limit, measure))
-    told = phrases("difference-usual", range=f"{text} {_cite_difference(one, material)}".strip())
-    if one.label not in SURE or one.state is None:
-        return told
-    return f"{phrases(str(one.label), state=material.word(one.state))}; {told}"
-
-
-def _cite_difference(one: Difference, material: Material) -> str:
-    """The number of the source of the usual difference, with how well it was checked."""
-    for norm in material.catalogue.differences.get(one.measure, ()):
-        use = material.phrases("difference-of", measure=material.label(one.measure))
-        number = material.citations.cite(norm.source, norm.provenance, use, material.say(norm.note))
-        return f"{number}, {material.phrases(f'short-{norm.provenance}')}"
-    return ""
-
-
-def changes(material: Material) -> list[Block]:
-    """What has changed since the last visit, then what error alone may explain."""
-    found = material.assessment.changes
-    if not found:
-        return []
-    phrases = material.phrases
-    real = [one for one in found if one.label is ChangeLabel.CHANGED]
-    blocks: list[Block] = [Heading(phrases("changes"))]
-    if real:
-        titles = ("measure", "before", "now", "change", "weight")
-        rows = tuple(_change_row(one, material) for one in real)
-        blocks.append(Table((0.30, 0.12, 0.12, 0.14, 0.32), rows, header(*map(phrases, titles))))
-    for label, key in (
-        (ChangeLabel.INSIDE_ERROR, "changes-inside"),
-        (ChangeLabel.NOT_JUDGED, "changes-unknown"),
-    ):
-        told = [_change_words(one, material) for one in found if one.label is label]
-        if told:
-            blocks.append(para(phrases(key, what="; ".join(told)), style=SMALL_INK))
-    return blocks
-
-
-def _change_row(one: Change, material: Material) -> Row:
-    measure = material.measure(one.measure)
-    needed = "" if one.change_needed is None else _needed(one.measure, one.change_needed, material)
-    return Row(
-        (
-            cell(material.sided_label(one.measure, one.side)),
-            cell(quantity_words(one.before, measure)),
-            cell(quantity_words(one.now, measure)),
-            cell(quantity_words(one.change, measure, signed=True), STRONG),
-            cell(material.phrases("changed", needed=needed)),
-        )
-    )
-
-
-def _change_words(one: Change, material: Material) -> str:
-    """A change in one phrase, for the lists under the table."""
-    measure = material.measure(one.measure)
-    change = quantity_words(one.change, measure, signed=True)
-    return f"{material.sided_label(one.measure, one.side)} {change}"

@@ -22,13 +22,21 @@ def usual_words(finding: Finding, material: Material) -> str:
     measure = material.measure(finding.measure)
     if usual is None:
         return ""
-    cite = cite_usual(usual, finding, material)
     text = range_words(usual, measure, material)
     if not text:
-        text = material.say(usual.set.label)
+        return ""
+    cite = cite_usual(usual, finding, material)
+    key = "usual" if usual.printed else "usual-spread"
+    if _one_of_many(usual):
+        text = material.phrases(f"{key}-for", group=material.say(usual.group.label), range=text)
     else:
-        text = material.phrases("usual" if usual.printed else "usual-spread", range=text)
+        text = material.phrases(key, range=text)
     return f"{text} {cite}, {material.phrases(f'short-{standing(usual)}')}"
+
+
+def _one_of_many(usual: Usual) -> bool:
+    """Whether the set has other groups, so that the one used must be named."""
+    return len(usual.set.groups) > 1
 
 
 def standing(usual: Usual) -> Provenance:
@@ -41,12 +49,25 @@ def cite_usual(usual: Usual, finding: Finding, material: Material) -> str:
     """The numbers of the sources of a usual range: the set's, and those of cuts with their own."""
     norm = usual.set
     use = material.phrases("usual-range-of", measure=material.label(finding.measure))
-    use += f", {material.say(norm.label)}: {material.say(usual.group.label)}"
+    use = material.phrases("usual-set", use=use, set=material.say(norm.label))
+    if _one_of_many(usual):
+        use += f": {material.say(usual.group.label)}"
     numbers = [material.citations.cite(norm.source, norm.provenance, use, material.say(norm.note))]
     for edge in (usual.low, usual.high):
         if edge and edge.source:
             own = edge.provenance or norm.provenance
             numbers.append(material.citations.cite(edge.source, own, use))
+    return "".join(dict.fromkeys(numbers))
+
+
+def cite_words(finding: Finding, material: Material) -> str:
+    """The numbers of the sources that name a word as outside the usual."""
+    sets = {norm.id: norm for norm in material.catalogue.norms.get(finding.measure, ())}
+    use = material.phrases("usual-range-of", measure=material.label(finding.measure))
+    numbers = []
+    for shown in finding.norms:
+        note = material.say(sets[shown.set].note) if shown.set in sets else ""
+        numbers.append(material.citations.cite(shown.source, shown.provenance, use, note))
     return "".join(dict.fromkeys(numbers))
 
 

@@ -20,7 +20,7 @@ from footexam.reports.blocks import (
     para,
 )
 from footexam.reports.material import SIDES, Material
-from footexam.reports.outside import SIDED, UNSIDED, label_cell, sure_para, value_para
+from footexam.reports.outside import SIDED, UNSIDED, label_cell, sure_para, value_para, word_para
 from footexam.reports.sureness import is_outside, ruler_of, scale_of
 from footexam.reports.values import remarks, value_lines
 from footexam.reports.words import opened, quantity_words
@@ -72,10 +72,11 @@ def _panel(panel: Panel, material: Material) -> list[Block]:
 
 def _is_short(rows: Sequence[Row]) -> bool:
     """Whether most answers are a word or two, so that long questions may have the width."""
-    answers = [piece for row in rows for content in row.cells[1:] for piece in content]
-    if any(isinstance(piece, Para) and piece.beside for piece in answers):
+    cells = (piece for row in rows for content in row.cells[1:] for piece in content)
+    answers = [piece for piece in cells if isinstance(piece, Para)]
+    if any(answer.beside for answer in answers):
         return False
-    lengths = [len(piece.spans[0][0]) for piece in answers if isinstance(piece, Para)]
+    lengths = [sum(len(text) for text, _ in answer.spans) for answer in answers]
     return bool(lengths) and sum(lengths) / len(lengths) <= SHORT
 
 
@@ -110,6 +111,9 @@ def _told(
     lines: Sequence[str], finding: Finding | None, reading: Reading, material: Material
 ) -> Cell:
     """The lines of a value, then what belongs to it in small."""
+    if finding and isinstance(finding.value, str):
+        small = [para(text, style=SMALL) for text in remarks(reading, material)]
+        return (word_para(lines[0], finding, material), *small)
     style = STRONG if finding and is_outside(finding) else BODY
     drawing = None
     if finding and finding.label is not Label.NOT_JUDGED:
@@ -191,9 +195,12 @@ def _score_cell(score: Score | None, material: Material) -> Cell:
 def _band_words(measure: str, band: BandShown, material: Material) -> str:
     """The band that one set gives, with the set's name and the number of its source."""
     known = {norm.id: norm for norm in material.catalogue.norms.get(measure, ())}.get(band.set)
-    name = material.say(known.label) if known else band.set
-    use = material.phrases("usual-range-of", measure=material.label(measure)) + f", {name}"
-    note = material.say(known.note) if known else ""
-    cite = material.citations.cite(band.source, band.provenance, use, note)
+    use = material.phrases("usual-range-of", measure=material.label(measure))
+    if known is None:
+        cite = material.citations.cite(band.source, band.provenance, use)
+        return material.phrases("band-bare", band=material.word(band.band), cite=cite)
+    name = material.say(known.label)
+    use = material.phrases("usual-set", use=use, set=name)
+    cite = material.citations.cite(band.source, band.provenance, use, material.say(known.note))
     key = "band-default" if band.default else "band-other"
     return material.phrases(key, band=material.word(band.band), set=name, cite=cite)

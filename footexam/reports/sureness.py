@@ -5,6 +5,7 @@ from footexam.drawing.palette import Ink
 from footexam.drawing.ruler import Mark, Place, Scale, choose_scale, ruler
 from footexam.drawing.shapes import Drawing
 from footexam.reports.material import SIDES, Material
+from footexam.reports.ranges import cite_words
 from footexam.scoring.results import Finding
 from footexam.terms import WITHIN, Basis, Label, Side
 
@@ -25,16 +26,12 @@ def sure_words(finding: Finding, material: Material) -> str:
     """How sure it is, in words; with what the judgement lacks."""
     phrases = material.phrases
     if isinstance(finding.value, str):
-        if not is_outside(finding):
-            return ""
-        if finding.state == finding.value:
-            return phrases("named")
-        return phrases("named-state", state=material.word(finding.state or ""))
+        return phrases("named", cite=cite_words(finding, material)) if is_outside(finding) else ""
     if finding.label is Label.WITHIN:
         return phrases("within-near" if finding.near_limit else "within")
     if finding.label not in SURE:
         return phrases("not-judged")
-    told = phrases(finding.label, state=material.word(finding.state or ""))
+    told = phrases(str(finding.label), state=material.word(finding.state or ""))
     lack = {Basis.ERROR_ONLY: "error-only", Basis.NONE: "error-unknown"}.get(
         finding.basis or Basis.NORM
     )
@@ -49,6 +46,12 @@ def sure_ink(finding: Finding) -> Ink:
 
 def scale_of(measure: str, material: Material) -> Scale | None:
     """One scale for the rulers of a measure, so that left and right can be compared."""
+    if measure not in material.scales:
+        material.scales[measure] = _scale(measure, material)
+    return material.scales[measure]
+
+
+def _scale(measure: str, material: Material) -> Scale | None:
     marks = [mark for side in (*SIDES, None) if (mark := _mark(measure, side, material))]
     if not marks:
         return None

@@ -95,12 +95,8 @@ def with_unit(digits: str, unit: str, one: bool = False) -> str:
         return digits
     if unit == "grade":
         return f"{unit} {digits}"
-    return f"{digits} {unit[:-1] if one and unit in _PLURALS else unit}"
-
-
-_PLURALS = frozenset(
-    {"points", "weeks", "days", "months", "years", "minutes", "seconds", "sessions"}
-)
+    plural = len(unit) > len("min") and unit.endswith("s")
+    return f"{digits} {unit[:-1] if one and plural else unit}"
 
 
 def quantity_words(

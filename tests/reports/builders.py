@@ -69,10 +69,10 @@ def texts(english: str) -> dict[str, str]:
     return {"en": english}
 
 
-def measure(id: str, panel: str, kind: Kind, label: str, **more: object) -> Measure:
+def measure(name: str, panel: str, kind: Kind, label: str, **more: object) -> Measure:
     depth = Depth(str(more.pop("depth", "when")))
     blank = texts("")
-    return Measure(id, panel, kind, texts(label), depth, blank, blank, **more)  # type: ignore[arg-type]
+    return Measure(name, panel, kind, texts(label), depth, blank, blank, **more)  # type: ignore[arg-type]
 
 
 def _umbrellas() -> list[Measure]:
@@ -183,10 +183,18 @@ def _measures() -> list[Measure]:
             hard_high=Decimal(100),
             errors=(
                 ErrorSize(
-                    Examiner.OTHER, "nilsson-2012", Provenance.PUBLISHED, sd=Decimal("9.5"), icc=Decimal("0.73")
+                    Examiner.OTHER,
+                    "nilsson-2012",
+                    Provenance.PUBLISHED,
+                    sd=Decimal("9.5"),
+                    icc=Decimal("0.73"),
                 ),
                 ErrorSize(
-                    Examiner.SAME, "nilsson-2012", Provenance.PUBLISHED, sd=Decimal("9.5"), icc=Decimal("0.96")
+                    Examiner.SAME,
+                    "nilsson-2012",
+                    Provenance.PUBLISHED,
+                    sd=Decimal("9.5"),
+                    icc=Decimal("0.96"),
                 ),
             ),
             **core,
@@ -204,10 +212,18 @@ def _measures() -> list[Measure]:
             derived_from=("fpi-arch",),
             errors=(
                 ErrorSize(
-                    Examiner.OTHER, "evans-2012", Provenance.PUBLISHED, sd=Decimal("2.93"), icc=Decimal("0.86")
+                    Examiner.OTHER,
+                    "evans-2012",
+                    Provenance.PUBLISHED,
+                    sd=Decimal("2.93"),
+                    icc=Decimal("0.86"),
                 ),
                 ErrorSize(
-                    Examiner.SAME, "evans-2012", Provenance.PUBLISHED, sd=Decimal("2.93"), icc=Decimal("0.945")
+                    Examiner.SAME,
+                    "evans-2012",
+                    Provenance.PUBLISHED,
+                    sd=Decimal("2.93"),
+                    icc=Decimal("0.945"),
                 ),
             ),
         ),
@@ -236,7 +252,9 @@ def _measures() -> list[Measure]:
             hard_high=Decimal(30),
             errors=(
                 ErrorSize(Examiner.SAME, "powden-2015", Provenance.PUBLISHED, mdc95=Decimal("1.9")),
-                ErrorSize(Examiner.OTHER, "powden-2015", Provenance.PUBLISHED, mdc95=Decimal("1.6")),
+                ErrorSize(
+                    Examiner.OTHER, "powden-2015", Provenance.PUBLISHED, mdc95=Decimal("1.6")
+                ),
             ),
             **core,
         ),
@@ -349,7 +367,16 @@ NORMS = {
             texts("Healthy adults"),
             "powden-2015",
             Provenance.PUBLISHED_UNCHECKED,
-            (NormGroup("adults", texts("adults"), default=True, n=35, mean=Decimal(12), sd=Decimal("2.8")),),
+            (
+                NormGroup(
+                    "adults",
+                    texts("adults"),
+                    default=True,
+                    n=35,
+                    mean=Decimal(12),
+                    sd=Decimal("2.8"),
+                ),
+            ),
         ),
     ),
     "ankle-dorsiflexion": (
@@ -428,7 +455,7 @@ def entry(
 
 
 def numbers(*values: str) -> Numbers:
-    return Numbers(tuple(map(D, values)))
+    return Numbers(tuple(map(Decimal, values)))
 
 
 def cautions_no(but: tuple[str, ...] = ()) -> dict[tuple[str, Side | None], Reading]:
@@ -577,7 +604,7 @@ def rich_examination(**more: object) -> Examination:
 
 
 def rich_assessment(**more: object) -> Assessment:
-    """What the rich examination amounts to; figures from the worked findings where there are any."""
+    """What the rich examination amounts to; figures from the worked findings where known."""
     error_only = {"probability": None, "basis": Basis.ERROR_ONLY}
     findings = (
         finding("monofilament", LEFT, Decimal(3), label=Label.NOT_JUDGED, state=None, basis=None),
@@ -628,7 +655,9 @@ def rich_assessment(**more: object) -> Assessment:
             near_limit=True,
             change_needed=5.2665,
         ),
-        finding("navicular-height", RIGHT, Decimal(41), limit=35.5, operator="<", change_needed=5.2665),
+        finding(
+            "navicular-height", RIGHT, Decimal(41), limit=35.5, operator="<", change_needed=5.2665
+        ),
         finding(
             "fpi-total",
             LEFT,
@@ -662,9 +691,16 @@ def rich_assessment(**more: object) -> Assessment:
             near_limit=True,
             change_needed=1.9,
         ),
-        finding("lunge-distance", RIGHT, Decimal("10.0"), limit=6.512, operator="<", change_needed=1.9),
         finding(
-            "body-mass-index", None, Decimal("21.9671"), label=Label.NOT_JUDGED, state=None, basis=None
+            "lunge-distance", RIGHT, Decimal("10.0"), limit=6.512, operator="<", change_needed=1.9
+        ),
+        finding(
+            "body-mass-index",
+            None,
+            Decimal("21.9671"),
+            label=Label.NOT_JUDGED,
+            state=None,
+            basis=None,
         ),
     )
     made = Assessment(
@@ -729,7 +765,16 @@ def rich_assessment(**more: object) -> Assessment:
             ),
         ),
         changes=(
-            Change("fpi-total", LEFT, Decimal(5), Decimal(9), Decimal(4), 1.9047, 0.99, ChangeLabel.CHANGED),
+            Change(
+                "fpi-total",
+                LEFT,
+                Decimal(5),
+                Decimal(9),
+                Decimal(4),
+                1.9047,
+                0.99,
+                ChangeLabel.CHANGED,
+            ),
             Change(
                 "lunge-distance",
                 LEFT,

@@ -1,0 +1,139 @@
+"""Differences between the sides and changes since the last visit, against measurement error."""
+
+from footexam.reports.blocks import (
+    BODY,
+    SMALL,
+    SMALL_INK,
+    STRONG,
+    Block,
+    Cell,
+    Heading,
+    Row,
+    Table,
+    cell,
+    header,
+    para,
+)
+from footexam.reports.material import Material
+from footexam.reports.sureness import SURE
+from footexam.reports.words import quantity_words, rounded_words
+from footexam.scoring.results import Change, Difference
+from footexam.terms import WITHIN, ChangeLabel
+
+DIFFERENCE = (0.28, 0.11, 0.11, 0.12, 0.18, 0.20)
+CHANGE = (0.34, 0.15, 0.15, 0.16, 0.20)
+
+
+def differences(material: Material) -> list[Block]:
+    """Side differences beyond error or beyond the usual; empty where nothing was compared."""
+    found = material.assessment.differences
+    if not found:
+        return []
+    phrases = material.phrases
+    blocks: list[Block] = [Heading(phrases("differences"))]
+    notable = [one for one in found if one.beyond_error or one.state not in {None, WITHIN}]
+    if not notable:
+        return [*blocks, para(phrases("differences-none"))]
+    titles = ("measure", "left", "right", "minus", "beyond", "between")
+    rows = tuple(_difference_row(one, material) for one in notable)
+    return [*blocks, Table(DIFFERENCE, rows, header(*map(phrases, titles)))]
+
+
+def _difference_row(one: Difference, material: Material) -> Row:
+    measure = material.measure(one.measure)
+    return Row(
+        (
+            cell(material.label(one.measure)),
+            cell(quantity_words(one.left, measure)),
+            cell(quantity_words(one.right, measure)),
+            cell(quantity_words(one.difference, measure, signed=True), STRONG),
+            cell(_beyond(one, material)),
+            _between(one, material),
+        )
+    )
+
+
+def _beyond(one: Difference, material: Material) -> str:
+    """Whether the difference exceeds measurement error."""
+    if one.change_needed is None:
+        return material.phrases("error-unknown")
+    key = "beyond-error" if one.beyond_error else "inside-error"
+    needed = rounded_words(one.change_needed, material.measure(one.measure))
+    return material.phrases(key, needed=needed, cites=_cite_error(one.measure, material)).strip()
+
+
+def _cite_error(measure: str, material: Material) -> str:
+    """The numbers of the sources of a measure's error."""
+    use = material.phrases("error-of", measure=material.label(measure))
+    return "".join(
+        dict.fromkeys(
+            material.citations.cite(size.source, size.provenance, use, material.say(size.note))
+            for size in material.measure(measure).errors
+            if size.used
+        )
+    )
+
+
+def _between(one: Difference, material: Material) -> Cell:
+    """How sure it is that the sides differ by more than is usual, and what is usual."""
+    if one.usual_limit is None or one.state is None:
+        return cell(material.phrases("nothing-usual"), SMALL)
+    state = material.word(one.state)
+    sure = material.phrases(str(one.label), state=state) if one.label in SURE else state
+    key = "less-than" if one.operator == ">=" else "up-to"
+    high = rounded_words(one.usual_limit, material.measure(one.measure))
+    usual = material.phrases("usual", range=material.phrases(key, high=high))
+    told = cell(f"{usual} {_cite_difference(one, material)}", SMALL)
+    return (para(sure, style=STRONG if one.label in SURE else BODY), *told)
+
+
+def _cite_difference(one: Difference, material: Material) -> str:
+    """The number of the source of the usual difference, with how well it was checked."""
+    for norm in material.catalogue.differences.get(one.measure, ()):
+        use = material.phrases("difference-of", measure=material.label(one.measure))
+        number = material.citations.cite(norm.source, norm.provenance, use, material.say(norm.note))
+        return f"{number}, {material.phrases(f'short-{norm.provenance}')}"
+    return ""
+
+
+def changes(material: Material) -> list[Block]:
+    """What has changed since the last visit, then what error alone may explain."""
+    found = material.assessment.changes
+    if not found:
+        return []
+    phrases = material.phrases
+    real = [one for one in found if one.label is ChangeLabel.CHANGED]
+    blocks: list[Block] = [Heading(phrases("changes"))]
+    if real:
+        titles = ("measure", "before", "now", "change", "needed-head")
+        rows = tuple(_change_row(one, material) for one in real)
+        blocks.append(Table(CHANGE, rows, header(*map(phrases, titles))))
+    else:
+        blocks.append(para(phrases("changes-none")))
+    inside = [one for one in found if one.label is ChangeLabel.INSIDE_ERROR]
+    unknown = [one for one in found if one.label is ChangeLabel.NOT_JUDGED and one.change]
+    for key, listed in (("changes-inside", inside), ("changes-unknown", unknown)):
+        told = "; ".join(_change_words(one, material) for one in listed)
+        blocks += [para(phrases(key, what=told), style=SMALL_INK)] if told else []
+    return blocks
+
+
+def _change_row(one: Change, material: Material) -> Row:
+    measure = material.measure(one.measure)
+    needed = "" if one.change_needed is None else rounded_words(one.change_needed, measure)
+    return Row(
+        (
+            cell(material.sided_label(one.measure, one.side)),
+            cell(quantity_words(one.before, measure)),
+            cell(quantity_words(one.now, measure)),
+            cell(quantity_words(one.change, measure, signed=True), STRONG),
+            cell(f"{needed} {_cite_error(one.measure, material)}".strip()),
+        )
+    )
+
+
+def _change_words(one: Change, material: Material) -> str:
+    """A change in one phrase, for the lists under the table."""
+    measure = material.measure(one.measure)
+    change = quantity_words(one.change, measure, signed=True)
+    return f"{material.sided_label(one.measure, one.side)} {change}"
