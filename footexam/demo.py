@@ -1,0 +1,91 @@
+"""The demo: examinations of invented patients, each with its assessment and its report."""
+
+import errno
+from collections.abc import Iterable, Mapping
+from datetime import date
+from pathlib import Path
+
+from footexam.catalogue.model import Catalogue
+from footexam.record.examination import Examination
+from footexam.resources import assets_dir
+
+MARKER = "FOOTEXAM-DEMO.txt"
+PRACTICE = "Hazel Quay Teaching Clinic"
+
+# The visits have fixed days; on a computer whose clock is behind they are no mistake of the file.
+_TODAY = date(2026, 10, 31)
+_SAYS = (
+    "This folder was made by footexam as a demo. Every person in it is invented.\n"
+    "It may be deleted. Making the demo again writes the same files over these.\n"
+)
+
+
+def make_demo(folder: Path, catalogue: Catalogue) -> list[Path]:
+    """Write the demo into `folder` and name every file written; a second run writes the same bytes.
+
+    Per examination: the examination file, what it amounts to (against the visit before, if there
+    is one) and the report. Raises FileExistsError, with nothing written, where other files lie in
+    the folder, and OSError where a file cannot be written or the program's assets are missing.
+    """
+    sources = {path: path.read_bytes() for path in demo_files()}
+    folder.mkdir(parents=True, exist_ok=True)
+    _refuse_other_files(folder)
+    examinations = _read(sources, catalogue)
+    made = [_write(folder / MARKER, _SAYS.encode())]
+    for path, now in examinations.items():
+        documents = _documents(now, previous(now, examinations.values()), catalogue)
+        made.append(_write(folder / path.name, sources[path]))
+        made += [_write(folder / f"{path.stem}-{end}", data) for end, data in documents.items()]
+    return made
+
+
+def demo_files() -> list[Path]:
+    """The examination files of the demo, in the order of their names. Raises FileNotFoundError."""
+    return sorted((assets_dir() / "demo").glob("*.json"))
+
+
+def previous(now: Examination, others: Iterable[Examination]) -> Examination | None:
+    """The patient's latest earlier examination of the same purpose; None if this is the first."""
+    earlier = [
+        other
+        for other in others
+        if other.patient.record_number == now.patient.record_number
+        and other.purpose is now.purpose
+        and other.examined_on < now.examined_on
+    ]
+    return max(earlier, key=lambda other: other.examined_on, default=None)
+
+
+def _refuse_other_files(folder: Path) -> None:
+    """Never write among somebody's own files."""
+    if any(folder.iterdir()) and not (folder / MARKER).is_file():
+        raise FileExistsError(errno.EEXIST, "it holds files that are not of a demo", str(folder))
+
+
+def _read(sources: Mapping[Path, bytes], catalogue: Catalogue) -> dict[Path, Examination]:
+    from footexam.exchange.examination import read_examination
+
+    return {
+        path: read_examination(data, catalogue, _TODAY, path.name).examination
+        for path, data in sources.items()
+    }
+
+
+def _documents(
+    now: Examination, before: Examination | None, catalogue: Catalogue
+) -> dict[str, bytes]:
+    """What is written beside an examination file, by the end of its name."""
+    from footexam.assessment import assess
+    from footexam.exchange.assessment import write_assessment
+    from footexam.reports.examination import examination_report
+
+    assessment = assess(now, catalogue, before)
+    report = examination_report(now, assessment, catalogue, invented=True, practice=PRACTICE)
+    return {"assessment.json": write_assessment(assessment), "report.pdf": report}
+
+
+def _write(path: Path, data: bytes) -> Path:
+    from footexam.exchange.files import write_whole
+
+    write_whole(path, data)
+    return path
