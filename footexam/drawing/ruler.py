@@ -63,8 +63,10 @@ def choose_scale(
     low, high = min(ends), max(ends)
     pad = 0.04 * (high - low) or 1.0
     low, high = low - pad, high + pad
-    low = low if hard_low is None else max(low, hard_low)
-    high = high if hard_high is None else min(high, hard_high)
+    values = [mark.value for mark in marks]
+    # a value kept from beyond today's limits is still shown
+    low = low if hard_low is None else max(low, min(hard_low, *values))
+    high = high if hard_high is None else min(high, max(hard_high, *values))
     return Scale(low, high) if low < high else Scale(low - 1.0, high + 1.0)
 
 
