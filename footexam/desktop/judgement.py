@@ -8,6 +8,7 @@ from footexam.drawing.measured import usual_of
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Drawing
 from footexam.record.examination import Examination
+from footexam.record.reading import Reading
 from footexam.reports.material import Material
 from footexam.reports.ranges import range_words, standing
 from footexam.reports.sureness import ruler_of, scale_of, sure_ink, sure_words
@@ -125,6 +126,10 @@ class Judge:
         needed = f"{row.change_needed:.2g}" if row.change_needed is not None else ""
         unit = f"{needed} {measure.unit}".strip()
         return phrases("beyond-error" if row.beyond_error else "inside-error", needed=unit)
+
+    def values(self, reading: Reading) -> list[str]:
+        """A reading's value in words."""
+        return value_lines(reading, self.material)
 
     def score_words(self, key: Key) -> str:
         """The value of a derived measure in words; empty while it is not worked out."""

@@ -134,8 +134,8 @@ class Summary(QWidget):
         """Show the lines; the chosen one stays where it is while others come and go."""
         if lines == self._lines:
             return
-        current = self.list.currentItem()
-        held = current.data(Qt.ItemDataRole.UserRole) if current is not None else None
+        chosen = self.list.currentRow() >= 0
+        held = self.list.currentItem().data(Qt.ItemDataRole.UserRole) if chosen else None
         self._lines = lines
         self.list.clear()
         for line in lines:

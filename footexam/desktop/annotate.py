@@ -1,0 +1,136 @@
+"""The line under the worksheet for what belongs beside a reading: reason, note, method, copying."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
+
+from footexam.desktop.judgement import Key
+from footexam.desktop.session import Answer, Session
+from footexam.desktop.theme import Theme, em
+from footexam.desktop.typing import type_word
+from footexam.record.reading import Reading
+
+
+class _Line(QLineEdit):
+    """A line that Escape leaves."""
+
+    escaped = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.escaped.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class AnnotationLine(QWidget):
+    """One question with one line for its answer; hidden while nothing is asked.
+
+    `done(refusal)`: the answer was taken (empty) or refused (why). `gone`: the line has closed.
+    """
+
+    done = Signal(str)
+    gone = Signal()
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self.session: Session | None = None
+        self._ask = ""
+        self._key: Key = ("", None)
+        self._words: list[tuple[str, str]] = []
+        self._copied: Reading | None = None
+        self.question = QLabel(self)
+        self.question.setTextFormat(Qt.TextFormat.PlainText)
+        self.question.setWordWrap(True)
+        self.line = _Line(self)
+        self.line.setMaxLength(4000)
+        row = QHBoxLayout(self)
+        pad = round(em(self) * 0.5)
+        row.setContentsMargins(pad * 2, pad, pad * 2, pad)
+        row.addWidget(self.question, 1)
+        row.addWidget(self.line, 1)
+        self.line.returnPressed.connect(self._on_return)
+        self.line.escaped.connect(self._on_escaped)
+        self.hide()
+
+    def ask_reason(self, key: Key, question: str) -> None:
+        """Ask why there is no value; the absence itself is already entered."""
+        self._open("reason", key, question, "")
+
+    def ask_note(self, key: Key, name: str, note: str) -> None:
+        """Ask for a note."""
+        self._open("note", key, f"{name}: note", note)
+
+    def ask_method(
+        self, key: Key, name: str, words: Sequence[tuple[str, str]], method: str | None
+    ) -> None:
+        """Ask for the method; where forms/ lists methods, the first letters choose one."""
+        self._words = list(words)
+        listed = ", ".join(shown for _, shown in words)
+        hint = f" (first letters of: {listed})" if words else ""
+        self._open("method", key, f"{name}: method{hint}", method or "")
+
+    def ask_copy(self, key: Key, reading: Reading, question: str) -> None:
+        """Ask whether the other side is the same: y takes it over."""
+        self._copied = reading
+        self._open("copy", key, f"{question} (y, Enter)", "")
+
+    def _open(self, ask: str, key: Key, question: str, text: str) -> None:
+        self._ask, self._key = ask, key
+        self.question.setText(question)
+        self.line.setAccessibleName(question)
+        self.line.setText(text)
+        self.show()
+        self.line.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.line.selectAll()
+
+    def _on_return(self) -> None:
+        answer = self._answer(self.line.text())
+        if answer.taken:
+            self._close()
+        self.done.emit(answer.refusal)
+
+    def _answer(self, text: str) -> Answer:
+        if self.session is None:
+            return Answer(True)
+        if self._ask == "reason":
+            return self._reason(self.session, text)
+        if self._ask == "copy":
+            return self._copy(self.session, text)
+        if self._ask == "method":
+            method = self._method(text)
+            if method is None:
+                return Answer(False, refusal=f"“{text}” is none of these methods.")
+            return self.session.annotate(self._key, method=method)
+        return self.session.annotate(self._key, note=text)
+
+    def _reason(self, session: Session, text: str) -> Answer:
+        reading = session.examination.reading(*self._key)
+        if not text.strip() or reading is None or reading.absent is None:
+            return Answer(True)
+        return session.set_absent([self._key], reading.absent, text)
+
+    def _copy(self, session: Session, text: str) -> Answer:
+        if text.strip().casefold() not in {"y", "yes"} or self._copied is None:
+            return Answer(True)
+        return session.enter(self._key, self._copied.typed, keep=True)
+
+    def _method(self, text: str) -> str | None:
+        if not text.strip() or not self._words:
+            return text.strip()
+        shown = [words for _, words in self._words]
+        exact = [word for word, words in self._words if text.casefold() in (word, words.casefold())]
+        typed = type_word(text[:-1].casefold(), text[-1], shown)
+        if exact:
+            return exact[0]
+        return None if typed.chosen is None else self._words[typed.chosen][0]
+
+    def _on_escaped(self) -> None:
+        self._close()
+
+    def _close(self) -> None:
+        self.hide()
+        self.gone.emit()

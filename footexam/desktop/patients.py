@@ -1,0 +1,255 @@
+"""The patient list: search on top, the list below; nothing heavy is needed to show it."""
+
+from collections.abc import Callable, Sequence
+from typing import Any, Protocol
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from footexam.desktop.texts import TEXTS
+from footexam.desktop.theme import Theme, em, large
+
+_Index = QModelIndex | QPersistentModelIndex
+_ROOT = QModelIndex()
+COLUMNS = ("Name", "Born", "Record number", "Sex", "Last visit")
+
+
+class ListedPatient(Protocol):
+    """A patient as the list shows them; the store's rows have this form."""
+
+    @property
+    def subject(self) -> str: ...
+    @property
+    def family_name(self) -> str: ...
+    @property
+    def given_names(self) -> str: ...
+    @property
+    def title(self) -> str: ...
+    @property
+    def record_number(self) -> str: ...
+    @property
+    def birth_date(self) -> str: ...
+    @property
+    def sex(self) -> str: ...
+    @property
+    def last_visit(self) -> str: ...
+    @property
+    def in_error(self) -> bool: ...
+
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def short_date(day: str) -> str:
+    """YYYY-MM-DD as 04-Mar-2026; shorter dates likewise; empty stays empty."""
+    year, *rest = day.split("-")
+    parts = [year, *(MONTHS[int(month) - 1] for month in rest[:1]), *rest[1:]]
+    return "-".join(reversed(parts))
+
+
+def listed_name(patient: ListedPatient) -> str:
+    """FAMILY, Given (Title)."""
+    name = ", ".join(filter(None, (patient.family_name.upper(), patient.given_names)))
+    return f"{name} ({patient.title})" if patient.title else name
+
+
+class PatientModel(QAbstractTableModel):
+    """Rows of the list; the first page of what was searched."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.patients: Sequence[ListedPatient] = ()
+
+    def show_patients(self, patients: Sequence[ListedPatient]) -> None:
+        """Show other rows."""
+        self.beginResetModel()
+        self.patients = patients
+        self.endResetModel()
+
+    def rowCount(self, parent: _Index = _ROOT) -> int:
+        return 0 if parent.isValid() else len(self.patients)
+
+    def columnCount(self, parent: _Index = _ROOT) -> int:
+        return 0 if parent.isValid() else len(COLUMNS)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
+            return COLUMNS[section]
+        return None
+
+    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        patient = self.patients[index.row()]
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self._cell(patient, index.column())
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return f"{COLUMNS[index.column()]}: {self._cell(patient, index.column()) or 'none'}"
+        return None
+
+    def _cell(self, patient: ListedPatient, column: int) -> str:
+        struck = " (entered in error)" if patient.in_error else ""
+        return (
+            listed_name(patient) + struck,
+            short_date(patient.birth_date),
+            patient.record_number,
+            patient.sex,
+            short_date(patient.last_visit),
+        )[column]
+
+
+class _Search(QLineEdit):
+    """The search line; arrows and Enter go to the list."""
+
+    to_list = Signal()
+    entered = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in {Qt.Key.Key_Down, Qt.Key.Key_PageDown}:
+            self.to_list.emit()
+        elif event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.entered.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class _Table(QTableView):
+    """The list; Enter opens, letters go back to the search line."""
+
+    opened = Signal()
+    typed = Signal(str)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        first = self.currentIndex().row() <= 0
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.opened.emit()
+        elif event.key() == Qt.Key.Key_Up and first:
+            self.typed.emit("")
+        elif event.text().strip() and event.text().isprintable() and not event.modifiers():
+            self.typed.emit(event.text())
+        else:
+            super().keyPressEvent(event)
+
+
+class PatientsPage(QWidget):
+    """Search and list; `wanted(patient)` when one is opened, `new_wanted` for a new one."""
+
+    wanted = Signal(object)
+    new_wanted = Signal()
+
+    def __init__(
+        self,
+        search: Callable[[str], Sequence[ListedPatient]],
+        theme: Theme,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._search = search
+        self._theme = theme
+        self.model = PatientModel(self)
+        self.line = _Search(self)
+        self.table = _Table(self)
+        self.remark = QLabel(self)
+        self._build()
+        self.line.textChanged.connect(self._on_text)
+        self.line.to_list.connect(self._on_to_list)
+        self.line.entered.connect(self._on_entered)
+        self.table.opened.connect(self._on_opened)
+        self.table.typed.connect(self._on_typed)
+        self.table.doubleClicked.connect(self._on_opened)
+        self.setFocusProxy(self.line)
+
+    def _build(self) -> None:
+        column = QVBoxLayout(self)
+        pad = round(em(self) * 1.2)
+        column.setContentsMargins(pad, pad, pad, pad)
+        column.setSpacing(round(em(self) * 0.6))
+        title = QLabel(TEXTS["patients"], self)
+        title.setFont(large(title, 1.45))
+        column.addWidget(title)
+        self.line.setPlaceholderText(TEXTS["search-hint"])
+        self.line.setAccessibleName(TEXTS["search-name"])
+        self.line.setClearButtonEnabled(True)
+        row = QHBoxLayout()
+        row.addWidget(self.line, 1)
+        new = QPushButton(TEXTS["new-patient"], self)
+        new.clicked.connect(self.new_wanted)
+        row.addWidget(new)
+        column.addLayout(row)
+        self._build_table()
+        column.addWidget(self.table, 1)
+        self.remark.setWordWrap(True)
+        self.remark.setTextFormat(Qt.TextFormat.PlainText)
+        column.addWidget(self.remark)
+
+    def _build_table(self) -> None:
+        table = self.table
+        table.setModel(self.model)
+        table.setAccessibleName(TEXTS["patients"])
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setShowGrid(False)
+        table.setAlternatingRowColors(True)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(round(em(self) * 1.9))
+        table.setTabKeyNavigation(False)
+        head = table.horizontalHeader()
+        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        head.setHighlightSections(False)
+        for at in range(len(COLUMNS)):
+            stretch = QHeaderView.ResizeMode.Stretch
+            contents = QHeaderView.ResizeMode.ResizeToContents
+            head.setSectionResizeMode(at, stretch if at == 0 else contents)
+
+    # --- showing
+
+    def refresh(self) -> None:
+        """Search again, so that new patients and visits show."""
+        self._on_text(self.line.text())
+
+    def _on_text(self, text: str) -> None:
+        patients = self._search(text)
+        self.model.show_patients(patients)
+        if patients:
+            self.remark.setText("")
+            self.table.setCurrentIndex(self.model.index(0, 0))
+        else:
+            self.remark.setText(TEXTS["nobody-found" if text.strip() else "nobody-yet"])
+
+    def tell(self, words: str) -> None:
+        """Say something under the list."""
+        self.remark.setText(words)
+
+    # --- keys
+
+    def _on_to_list(self) -> None:
+        if self.model.rowCount():
+            self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _on_typed(self, text: str) -> None:
+        self.line.setFocus(Qt.FocusReason.OtherFocusReason)
+        if text:
+            self.line.setText(self.line.text() + text)
+
+    def _on_entered(self) -> None:
+        """Enter in the search line opens the only patient found; otherwise it goes to the list."""
+        if self.model.rowCount() == 1:
+            self.wanted.emit(self.model.patients[0])
+        else:
+            self._on_to_list()
+
+    def _on_opened(self) -> None:
+        row = self.table.currentIndex().row()
+        if 0 <= row < len(self.model.patients):
+            self.wanted.emit(self.model.patients[row])

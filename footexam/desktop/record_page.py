@@ -1,0 +1,294 @@
+"""The open examination: banner, outline, worksheet, what it adds up to, and the saved state."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
+
+from footexam.catalogue.model import say
+from footexam.desktop.annotate import AnnotationLine
+from footexam.desktop.banner import Banner, banner_words
+from footexam.desktop.cells.frame import CellFrame
+from footexam.desktop.judgement import Key
+from footexam.desktop.outline import Outline, OutlineRow
+from footexam.desktop.session import Session
+from footexam.desktop.summary import Summary, summary_lines
+from footexam.desktop.texts import TEXTS
+from footexam.desktop.theme import Theme, em, small
+from footexam.desktop.worksheet import Worksheet
+from footexam.reasoning.sheet import Sheet
+from footexam.record.reading import Reading
+from footexam.terms import Absence, Kind, Side
+
+
+class RecordPage(QWidget):
+    """Everything of one open examination; its public methods are the actions of keys.py."""
+
+    told = Signal(str)
+
+    def __init__(
+        self, session: Session, sheet: Sheet, theme: Theme, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.sheet = sheet
+        self.theme = theme
+        self.worksheets: dict[str, Worksheet] = {}
+        self.panel = next(iter(session.catalogue.panels))
+        self.banner = Banner(theme, self)
+        self.outline = Outline(self._outline_rows(), theme, self)
+        self.stack = QStackedWidget(self)
+        self.summary = Summary(theme, self)
+        self.line = AnnotationLine(theme, self)
+        self.line.session = session
+        self.state = QLabel(self)
+        self._build()
+        self.outline.chosen.connect(self.open_panel)
+        self.summary.wanted.connect(self._on_wanted)
+        self.line.done.connect(self._on_annotated)
+        self.line.gone.connect(self._on_annotation_gone)
+        session.recorded.connect(self._on_recorded)
+        session.saving.connect(self._show_state, Qt.ConnectionType.QueuedConnection)
+        session.failed.connect(self._on_failed)
+        self._show_all()
+        self.open_panel(self.panel)
+
+    def _build(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.banner)
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        self.outline.setFixedWidth(round(em(self) * 11))
+        self.summary.setFixedWidth(round(em(self) * 18))
+        middle.addWidget(self.outline)
+        middle.addWidget(self._rule(vertical=True))
+        centre = QVBoxLayout()
+        centre.setSpacing(0)
+        centre.addWidget(self.stack, 1)
+        centre.addWidget(self.line)
+        middle.addLayout(centre, 1)
+        middle.addWidget(self._rule(vertical=True))
+        middle.addWidget(self.summary)
+        column.addLayout(middle, 1)
+        column.addWidget(self._rule(vertical=False))
+        column.addLayout(self._foot())
+
+    def _rule(self, *, vertical: bool) -> QFrame:
+        line = QFrame(self)
+        line.setFrameShape(QFrame.Shape.VLine if vertical else QFrame.Shape.HLine)
+        return line
+
+    def _foot(self) -> QHBoxLayout:
+        foot = QHBoxLayout()
+        pad = round(em(self) * 0.5)
+        foot.setContentsMargins(pad * 2, pad // 2, pad * 2, pad // 2)
+        hint = QLabel(TEXTS["keys-hint"], self)
+        for label in (self.state, hint):
+            label.setFont(small(self))
+        foot.addWidget(self.state, 1)
+        foot.addWidget(hint)
+        return foot
+
+    # --- panels
+
+    def open_panel(self, panel: str) -> None:
+        """Show the worksheet of a panel and put the keys where they were last on it."""
+        current = self.worksheets.get(self.panel)
+        if current is not None and not current.commit_all():
+            return
+        self.panel = panel
+        if panel not in self.worksheets:
+            worksheet = Worksheet(
+                self.session.catalogue.panels[panel], self.session, self.sheet, self.theme, self
+            )
+            worksheet.left.connect(self._on_left)
+            self.worksheets[panel] = worksheet
+            self.stack.addWidget(worksheet)
+        self.stack.setCurrentWidget(self.worksheets[panel])
+        self.outline.show_rows(self._outline_rows(), panel)
+        self.worksheets[panel].focus_first()
+
+    def open_number(self, number: int) -> None:
+        """Open the panel at a place of the outline, from 1."""
+        names = list(self.session.catalogue.panels)
+        if 1 <= number <= len(names):
+            self.open_panel(names[number - 1])
+
+    def turn(self, step: int) -> None:
+        """The next or the previous panel; at the ends nothing happens."""
+        names = list(self.session.catalogue.panels)
+        at = names.index(self.panel) + step
+        if 0 <= at < len(names):
+            self.open_panel(names[at])
+
+    def _on_left(self, step: int) -> None:
+        self.turn(step)
+
+    @property
+    def worksheet(self) -> Worksheet:
+        """The worksheet that is open."""
+        return self.worksheets[self.panel]
+
+    def _on_wanted(self, key: Key) -> None:
+        """Go to the cell of a line of the summary; of a difference, to its left foot."""
+        measure = self.session.catalogue.measures.get(key[0])
+        if measure is None:
+            return
+        self.open_panel(measure.panel)
+        side = key[1] if key[1] is not None or not measure.sided else Side.LEFT
+        if not self.worksheet.focus_key((measure.id, side)):
+            self.worksheet.show_more(more=True)
+            self.worksheet.focus_key((measure.id, side))
+
+    # --- actions
+
+    def show_more(self) -> None:
+        """Show everything of this position, or the usual sheet again."""
+        self.worksheet.show_more(more=not self.worksheet.more)
+        self.worksheet.focus_first()
+
+    def undo(self) -> None:
+        """Take back my last entry and go to its cell."""
+        self._after(self.session.undo(), "Nothing of this sitting is left to take back.")
+
+    def redo(self) -> None:
+        """Bring back what was taken back last."""
+        self._after(self.session.redo(), "Nothing was taken back.")
+
+    def _after(self, key: Key | None, nothing: str) -> None:
+        if key is None:
+            self.told.emit(nothing)
+        else:
+            self._on_wanted(key)
+
+    def absent(self, absence: Absence) -> None:
+        """Note why the cell at hand has no value, and ask for the reason in one line."""
+        cell = self.worksheet.current()
+        if cell is None or cell.measure.kind is Kind.DERIVED:
+            return
+        cell.revert()
+        self.session.set_absent([cell.key], absence)
+        words = self.session.judge.material.phrases(absence)
+        self.line.ask_reason(cell.key, f"{cell.name}: {words}. Why? (Enter; may stay empty)")
+
+    def panel_not_examined(self) -> None:
+        """Everything open on this sheet that has no entry: not examined."""
+        open_cells = [
+            cell.key
+            for cell in self.worksheet.order
+            if self._takes_entries(cell) and self._reading(cell) is None
+        ]
+        if open_cells:
+            self.session.set_absent(open_cells, Absence.NOT_EXAMINED)
+        self.told.emit(f"{len(open_cells)} cells noted as not examined. Ctrl+Z takes each back.")
+
+    def _takes_entries(self, cell: CellFrame) -> bool:
+        return cell.measure.kind is not Kind.DERIVED
+
+    def _reading(self, cell: CellFrame) -> Reading | None:
+        return self.session.examination.reading(*cell.key)
+
+    def note(self) -> None:
+        """Write a note beside the reading at hand."""
+        self._annotate(method=False)
+
+    def method(self) -> None:
+        """Choose the method of the reading at hand."""
+        self._annotate(method=True)
+
+    def _annotate(self, *, method: bool) -> None:
+        cell = self.worksheet.current()
+        if cell is None or not cell.commit():
+            return
+        reading = self._reading(cell)
+        if reading is None:
+            self.told.emit("There is no reading yet; enter the value first.")
+        elif method:
+            material = self.session.judge.material
+            words = [(word, material.word(word)) for word in cell.measure.methods]
+            self.line.ask_method(cell.key, cell.name, words, reading.method)
+        else:
+            self.line.ask_note(cell.key, cell.name, reading.note)
+
+    def copy_side(self) -> None:
+        """Ask whether the other side has the same value; never without asking."""
+        cell = self.worksheet.current()
+        reading = self._reading(cell) if cell is not None and cell.commit() else None
+        if cell is None or reading is None or reading.value is None or cell.key[1] is None:
+            self.told.emit("Only a reading of one side can be copied; enter it first.")
+            return
+        other = Side.RIGHT if cell.key[1] is Side.LEFT else Side.LEFT
+        shown = "; ".join(self.session.judge.values(reading))
+        self.line.ask_copy(
+            (cell.key[0], other), reading, f"{say(cell.measure.label)}: {other} also {shown}?"
+        )
+
+    def _on_annotated(self, refusal: str) -> None:
+        if refusal:
+            self.told.emit(refusal)
+
+    def _on_annotation_gone(self) -> None:
+        cell = self.worksheet.current()
+        if cell is not None:
+            self.worksheet.focus_cell(cell)
+
+    # --- areas
+
+    def areas(self) -> list[QWidget]:
+        """The areas that F6 goes through."""
+        return [self.banner, self.outline, self.stack, self.summary.list]
+
+    def focus_area(self, step: int) -> None:
+        """Put the keys into the next or previous area."""
+        areas = self.areas()
+        at = next((at for at, area in enumerate(areas) if _holds_focus(area)), 2)
+        area = areas[(at + step) % len(areas)]
+        if area is self.stack:
+            self.worksheet.focus_first()
+        elif area is self.outline:
+            self.outline.focus_current()
+        else:
+            area.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    # --- showing
+
+    def _on_recorded(self, _keys: object) -> None:
+        self._show_all()
+
+    def _show_all(self) -> None:
+        self.banner.show_words(banner_words(self.session, self.session.judge.material.phrases))
+        self.summary.show_lines(summary_lines(self.session))
+        self.outline.show_rows(self._outline_rows(), self.panel)
+        self._show_state()
+
+    def _show_state(self) -> None:
+        count, unsaved = len(self.session.journal), self.session.unsaved()
+        key = "saving" if unsaved else "saved"
+        self.state.setText(TEXTS[key].format(count=count, open=unsaved))
+
+    def _on_failed(self, failure: object) -> None:
+        self.told.emit(str(failure))
+
+    def _outline_rows(self) -> list[OutlineRow]:
+        """How much of each panel's sheet is filled; derived measures do not count."""
+        recorded = frozenset(
+            reading.measure for reading in self.session.examination.readings.values()
+        )
+        rows = []
+        for panel in self.session.catalogue.panels.values():
+            on_sheet = self.sheet.of(panel.id, self.session.facts, recorded, more=False).measures
+            asked = [
+                name
+                for name in on_sheet
+                if self.session.catalogue.measures[name].kind is not Kind.DERIVED
+            ]
+            filled = sum(name in recorded for name in asked)
+            rows.append(
+                OutlineRow(panel.id, say(panel.label), say(panel.position), filled, len(asked))
+            )
+        return rows
+
+
+def _holds_focus(area: QWidget) -> bool:
+    focus = area.window().focusWidget()
+    return focus is not None and (focus is area or area.isAncestorOf(focus))
