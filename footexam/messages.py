@@ -5,17 +5,17 @@ Each says what happened, what is safe and what to do; no patient data, no blame.
 
 from collections.abc import Iterable, Mapping
 
-SAFE_INPUT = "nothing was taken over"
+SAFE_INPUT = "nothing was stored"
 
 REFUSALS: dict[str, tuple[str, str]] = {
     # code: (what happened, what to do)
     "not-a-number": (
         "“{what}” cannot be read as a number",
-        "write digits with one point or comma, and spaces between repeats, as in 9 10.5 8{unit}",
+        "write digits with at most one point or comma, as in 10.5{unit}{repeats}",
     ),
     "not-a-whole-number": (
         "“{what}” is not a whole number",
-        "write a whole number from {low} to {high}; a half or a plus goes into the note",
+        "write a whole number from {low} to {high}; a half or a plus belongs in the note",
     ),
     "nothing-typed": (
         "nothing was typed",
@@ -28,7 +28,23 @@ REFUSALS: dict[str, tuple[str, str]] = {
     ),
     "unknown-unit": (
         "“{what}” is not a unit of this measure",
-        "use {words}, or no unit for {only}",
+        "use {words}, or write no unit for {only}",
+    ),
+    "no-unit-taken": (
+        "“{what}” stands after the number, and this measure has no unit",
+        "write the number alone",
+    ),
+    "not-one-reading": (
+        "“{what}” is not one reading",
+        "write a whole first part and a smaller second one, as in 5 ft 4 in or 11 st 4 lb",
+    ),
+    "not-one-duration": (
+        "“{what}” is not one duration",
+        "write one number and its unit, or large units before small ones, as in 1 year 2 months",
+    ),
+    "two-ways": (
+        "“{what}” may mean {small} or {large}",
+        "write it without a sign for thousands, or with another number of decimals",
     ),
     "one-reading-only": (
         "this measure takes one reading",
@@ -36,24 +52,27 @@ REFUSALS: dict[str, tuple[str, str]] = {
     ),
     "too-many-readings": ("there are {count} readings", "give one to ten"),
     "mixed-list": (
-        "the list holds something that is not a reading",
+        "the list holds “{what}”, which is not a reading",
         "give numbers, or texts of one number each",
     ),
     "beyond-limit": (
-        "{value} lies outside {low} to {high}{unit}, which no foot or person can have",
+        "{value}{unit} lies outside {low} to {high}{unit}, all that this measure can be",
         "check the number, its sign and its unit",
     ),
     "not-a-word": ("“{what}” is not one of the words of this measure", "use {words}"),
     "not-yes-no": (
         "“{what}” is neither yes nor no",
-        "write yes or no, or leave it out if not asked",
+        "write yes or no, or leave the question out if it was not asked",
     ),
-    "not-text": ("this measure takes text", "write it between quotation marks"),
+    "not-text": ("{what} stands where a text is expected", "write it between quotation marks"),
     "text-empty": ("the text is empty", "write something, or leave it out"),
-    "text-too-long": ("the text has {count} characters", "keep it to {longest}"),
+    "text-too-long": (
+        "the text has more than {longest} characters",
+        "shorten it",
+    ),
     "text-control": (
-        "the text holds a control character",
-        "write it in one line without tabs or line ends",
+        "the text holds a tab, a line end or another control character",
+        "write it in one line with plain spaces",
     ),
     "wrong-shape": ("this measure does not take {what}", "give {words}"),
     "list-empty": (
@@ -62,27 +81,28 @@ REFUSALS: dict[str, tuple[str, str]] = {
     ),
     "none-stands-alone": (
         "“none” stands beside other words",
-        "give none alone, or leave it out",
+        "give “none” alone, or leave it out",
     ),
     "unknown-region": (
         "“{what}” is not a place of the foot map",
-        "use a region id, as in heel-plantar",
+        "use the id of a place, as in heel-plantar",
     ),
     "unknown-column": ("“{what}” is not a column of this table", "use {words}"),
-    "bad-cell": ("“{what}” does not fit the column {column}", "give {words}"),
+    "bad-cell": ("“{what}” does not fit the column “{column}”", "give {words}"),
     "row-empty": ("a row of the table is empty", "fill a column, or leave the row out"),
-    "activities-count": ("{count} activities were given", "name one to five"),
+    "activities-count": ("there are {count} activities", "name one to five"),
     "activity-shape": (
-        "an activity needs a name and a score from 0 to 10",
-        'write {{"activity": "stairs", "score": 4}}',
+        "an activity needs a name and a score, and nothing else",
+        'write it as in {{"activity": "stairs", "score": 4}}',
     ),
     "not-a-date": (
         "“{what}” is not a date",
         "write YYYY-MM-DD, or YYYY-MM or YYYY where the day is not known",
     ),
+    "not-a-day": ("“{what}” is not a day of the calendar", "write YYYY-MM-DD"),
     "not-a-monday": (
         "{what} is not a Monday",
-        "give the date of the Monday the week began with",
+        "give the date of the Monday that the week began with",
     ),
     "unknown-absence": ("“{what}” is not a reason for a missing value", "use {words}"),
     "unknown-method": ("“{what}” is not a method of this measure", "use {words}"),
@@ -90,18 +110,18 @@ REFUSALS: dict[str, tuple[str, str]] = {
         "“{what}” is not a time",
         "write UTC with Z, as in 2026-03-04T10:20:00Z",
     ),
-    "unknown-measure": (
-        "no measure is called so",
-        "check the spelling against `footexam check`",
+    "unknown-measure": ("no measure has this name", "check its spelling{near}"),
+    "given-twice": (
+        "this measure is given twice, under its present name “{what}” and an older one",
+        "keep the present name",
     ),
-    "retired-measure": ("this measure is now called {what}", "use the new name"),
     "derived-measure": (
         "this is worked out from other measures and takes no reading",
         "enter {words} instead",
     ),
     "side-missing": (
         "this measure is taken on each side",
-        'write {{"left": …, "right": …}}',
+        'write it as in {{"left": …, "right": …}}',
     ),
     "side-unknown": ("“{what}” is not a side", "use left, right or both"),
     "side-not-taken": (
@@ -109,15 +129,19 @@ REFUSALS: dict[str, tuple[str, str]] = {
         "give its value without left and right",
     ),
     "side-twice": (
-        "both stands beside left or right",
-        "give both alone, or each side by itself",
+        "“both” stands beside left or right",
+        "give “both” alone, or each side by itself",
     ),
     "unknown-key": (
         "the key “{what}” is not known here",
         "remove it or check its spelling",
     ),
-    "no-value": ("neither a value nor an absence is given", "give one of them"),
-    "value-and-absent": ("a value and an absence stand together", "give one of them"),
+    "no-value": (
+        "neither a value nor an absence is given",
+        "give one of them as “value” or “absent”",
+    ),
+    "no-answer": ("there is no answer", "give “answer” as yes or no"),
+    "value-and-absent": ("a value and an absence stand together", "give only one of them"),
 }
 """Refusals of what was typed or read, by code."""
 
@@ -135,48 +159,69 @@ FILES: dict[str, tuple[str, str]] = {
         "remove one of them",
     ),
     "file-not-a-number": (
-        "{what} is not a number of the file format",
-        "write the number out",
+        "“{what}” is not a number that the file may hold",
+        "write a plain number of at most 40 digits",
     ),
     "file-too-deep": (
         "the file is nested more than 20 levels deep",
         "give an examination file",
     ),
     "file-wrong-format": (
-        "the file does not say that it is {what}",
-        "give a file made for this program",
+        "the file does not say that its format is {what}",
+        "give an examination file",
     ),
-    "file-new-version": (
-        "the file has version {what}, which this program does not know",
-        "use a newer version of the program",
+    "file-other-version": (
+        "the file has version “{what}”, which this program does not know",
+        "use the version of the program that wrote it, or a newer one",
     ),
     "field-missing": ("“{what}” is missing", "add it"),
-    "field-wrong": ("“{what}” does not fit here", "{words}"),
-    "date-future": ("the examination lies in the future", "check the date"),
-    "birth-after": ("the birth date lies after the examination", "check both dates"),
-    "unknown-id": ("“{what}” is not known here", "check the spelling"),
+    "field-wrong": ("“{what}” cannot be read", "{words}"),
+    "date-future": ("the day of the examination lies in the future", "check the date"),
+    "birth-after": (
+        "the birth date lies after the day of the examination",
+        "check both dates",
+    ),
+    "decided-twice": (
+        "“{what}” is decided more than once for the same side",
+        "keep one of the decisions",
+    ),
+    "more-problems": (
+        "further problems were not looked for",
+        "mend these first and try again",
+    ),
     "other-patient": (
         "the earlier examination is of another patient",
-        "give two examinations of one patient (same record number and birth date)",
+        "give two examinations that name one patient and one birth date",
     ),
     "not-earlier": (
-        "the earlier examination is not earlier",
+        "this examination is later than the other one",
         "give the earlier one to --before",
     ),
     "cannot-write": (
-        "the document could not be written: {why}",
-        "choose another folder, or free some space",
+        "the output could not be written: {why}",
+        "choose another place, or free some space",
     ),
     "not-yet": ("“{what}” is not made by this version of the program", "use {words}"),
 }
 """Refusals of whole files, by code."""
 
+LONGEST_SHOWN = 80
+
 
 def sentence(code: str, values: Mapping[str, object], safe: str = SAFE_INPUT) -> str:
-    """The sentence of a code: what happened; what is safe; what to do."""
+    """The sentence of a code: what happened; what is safe; what to do.
+
+    What was typed is shown on one line and shortened.
+    """
     happened, todo = REFUSALS.get(code) or FILES[code]
-    filled = {"what": "", "words": "", "unit": "", **values}
-    return f"{happened.format(**filled)}; {safe}; {todo.format(**filled)}.".replace(" .", ".")
+    filled = {**values, "what": in_one_line(str(values.get("what", "")))}
+    return f"{happened.format(**filled)}; {safe}; {todo.format(**filled)}."
+
+
+def in_one_line(typed: str) -> str:
+    """What was typed as it can be shown in a line: shortened, control characters as numbers."""
+    shown = typed if len(typed) <= LONGEST_SHOWN else f"{typed[:LONGEST_SHOWN]}…"
+    return "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in shown)
 
 
 def listed(words: Iterable[str], last: str = "or") -> str:

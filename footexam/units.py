@@ -13,7 +13,10 @@ from itertools import pairwise
 _MINUS = "-\u2212\u2013"
 _NUMBER = re.compile(r"[+\-\u2212\u2013]?[0-9]+(?:[.,][0-9]+)?")
 _WHOLE = re.compile(r"[+\-\u2212]?[0-9]+")
-_SEPARATOR = re.compile(r"\s*;\s*|\s+")
+# a person may type a plain, a no-break or a narrow space; a tab or a line end is a slip
+BLANKS = " \u00a0\u2009\u202f"
+_SEPARATOR = re.compile(f"[{BLANKS}]*;[{BLANKS}]*|[{BLANKS}]+")
+_THOUSANDS = re.compile(r"(?<![0-9.,])([1-9][0-9]{0,2})[.,]([0-9]{3})(?![0-9.,])")
 _LONGEST = 200
 _MOST_DIGITS = 24
 
@@ -77,7 +80,7 @@ _FACTORS: dict[str, dict[str, Fraction]] = {
 _PACE = "min/km"
 _CELSIUS = ("degC", "°C")
 _FAHRENHEIT = "°F"
-_COMPOUNDS = frozenset({("ft", "in"), ("st", "lb")})
+_COMPOUNDS = {("ft", "in"): 12, ("st", "lb"): 14}
 _TIME_WORDS = {
     "day": "days",
     "week": "weeks",
@@ -92,7 +95,7 @@ _TIME_WORDS = {
 class NotANumber(ValueError):
     """What was typed is no number of the grammar; `code` names the message, `what` the part."""
 
-    def __init__(self, code: str, what: str = "") -> None:
+    def __init__(self, code: str, what: str) -> None:
         super().__init__(code, what)
         self.code = code
         self.what = what
@@ -125,7 +128,7 @@ def to_decimal(typed: str) -> Decimal:
 
 def to_whole(typed: str) -> int:
     """One whole number with an optional sign; NotANumber otherwise."""
-    text = typed.strip()
+    text = typed.strip(BLANKS)
     if not _WHOLE.fullmatch(text) or len(text) > _MOST_DIGITS:
         raise NotANumber("not-a-whole-number", typed)
     return int(_plain(text))
@@ -135,6 +138,12 @@ def _plain(typed: str) -> str:
     for sign in _MINUS:
         typed = typed.replace(sign, "-")
     return typed.replace(",", ".")
+
+
+def as_thousands(typed: str) -> str | None:
+    """`typed` with `1,500` and `1.500` read as thousands; None where nothing looks so."""
+    without = _THOUSANDS.sub(r"\1\2", typed)
+    return without if without != typed else None
 
 
 def read_quantity(typed: str, units: UnitWords) -> tuple[Decimal, ...]:
@@ -156,22 +165,25 @@ def read_quantity(typed: str, units: UnitWords) -> tuple[Decimal, ...]:
 def read_duration(typed: str, units: UnitWords) -> Decimal:
     """A duration such as `11`, `3 months` or `1 year 2 months` in `units.unit`, unrounded."""
     tokens = _tokens(typed, units.accepted())
-    if len(tokens) > 1 and not all(unit for _, unit in tokens):
-        raise NotANumber("one-reading-only", typed)
-    parts = [convert(number, word or units.unit, units.unit) for number, word in tokens]
-    sizes = [_factor(word or units.unit) for _, word in tokens]
-    if any(low >= high for high, low in pairwise(sizes)):
-        raise NotANumber("one-reading-only", typed)
-    if len(parts) > 1 and any(number < 0 for number, _ in tokens):
-        raise NotANumber("not-a-number", typed)
+    if len(tokens) > 1 and not _is_one_duration(tokens):
+        raise NotANumber("not-one-duration", typed)
+    parts = (convert(number, word or units.unit, units.unit) for number, word in tokens)
     return sum(parts, Decimal(0))
+
+
+def _is_one_duration(tokens: list[tuple[Decimal, str]]) -> bool:
+    """Whether several parts make one duration: each with its unit, larger ones first, none < 0."""
+    if any(number < 0 or not word for number, word in tokens):
+        return False
+    sizes = [_FACTORS["time"][word] for _, word in tokens]
+    return all(large > small for large, small in pairwise(sizes))
 
 
 def _tokens(typed: str, words: Iterable[str]) -> list[tuple[Decimal, str]]:
     """Pairs of number and unit word (empty if none) in the order typed."""
     if len(typed) > _LONGEST:
         raise NotANumber("too-long", typed[:20])
-    text = typed.strip()
+    text = typed.strip(BLANKS)
     if not text:
         raise NotANumber("nothing-typed", typed)
     longest_first = sorted(words, key=len, reverse=True)
@@ -180,32 +192,34 @@ def _tokens(typed: str, words: Iterable[str]) -> list[tuple[Decimal, str]]:
     while at < len(text):
         number = _NUMBER.match(text, at)
         if not number:
-            raise _leftover(text[at:]) if tokens else NotANumber("not-a-number", text)
+            raise _leftover(text, at)
         at = number.end()
         unit, at = _unit_at(text, at, longest_first)
         tokens.append((to_decimal(number.group()), unit))
         if at < len(text):
             gap = _SEPARATOR.match(text, at)
             if not gap or gap.end() == len(text):
-                raise _leftover(text[at:])
+                raise _leftover(text, at)
             at = gap.end()
     return tokens
 
 
 def _unit_at(text: str, at: int, words: list[str]) -> tuple[str, int]:
     """The unit word that follows at this place and where it ends; empty if none does."""
-    after = at + len(text[at:]) - len(text[at:].lstrip())
+    after = len(text) - len(text[at:].lstrip(BLANKS))
     for word in words:
         end = after + len(word)
-        if text.startswith(word, after) and (end == len(text) or text[end] in " ;\t\u00a0\u202f"):
+        if text.startswith(word, after) and text[end : end + 1] in f"{BLANKS};":
             return word, end
     return "", at
 
 
-def _leftover(rest: str) -> NotANumber:
-    """Why what follows a number cannot be read: an unknown unit, or no number at all."""
-    code = "unknown-unit" if rest[:1].isalpha() or rest[:1] in "°%" else "not-a-number"
-    return NotANumber(code, rest.strip())
+def _leftover(text: str, at: int) -> NotANumber:
+    """Why the text from `at` on cannot be read: an unknown unit, or no number at all."""
+    rest = text[at:].strip(BLANKS)
+    if at and (rest[0].isalpha() or rest[0] in "°%"):
+        return NotANumber("unknown-unit", rest)
+    return NotANumber("not-a-number", text)
 
 
 def _compound(tokens: list[tuple[Decimal, str]], units: UnitWords) -> Decimal | None:
@@ -213,16 +227,9 @@ def _compound(tokens: list[tuple[Decimal, str]], units: UnitWords) -> Decimal | 
     if len(tokens) != 2 or (tokens[0][1], tokens[1][1]) not in _COMPOUNDS:
         return None
     (whole, large), (rest, small) = tokens
-    if rest < 0 or whole < 0 or whole != whole.to_integral_value():
-        raise NotANumber("not-a-number", f"{whole} {large} {rest} {small}")
+    if not 0 <= rest < _COMPOUNDS[large, small] or whole < 0 or whole != whole.to_integral_value():
+        raise NotANumber("not-one-reading", f"{whole} {large} {rest} {small}")
     return convert(whole, large, units.unit) + convert(rest, small, units.unit)
-
-
-def _factor(word: str) -> Fraction:
-    for table in _FACTORS.values():
-        if word in table:
-            return table[word]
-    return Fraction(1)
 
 
 def convert(number: Decimal, word: str, unit: str) -> Decimal:

@@ -3,6 +3,7 @@
 import hashlib
 import json
 import os
+import re
 import tempfile
 from collections.abc import Mapping
 from contextlib import suppress
@@ -10,13 +11,17 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-_FORM = "1"
+from footexam import __version__
+
+_FORM = "2"
 """Rises when the layout of a cache file changes."""
+_MARK = "\0"
+_MARKED = re.compile(r'"\\u0000([-+.0-9E]+)"')
 
 
 def digest(texts: Mapping[str, bytes]) -> str:
-    """SHA-256 over names and bytes of all files, as hex."""
-    seen = hashlib.sha256(_FORM.encode())
+    """SHA-256 over names and bytes of all files and the version that read them, as hex."""
+    seen = hashlib.sha256(f"{_FORM} {__version__}".encode())
     for name, data in texts.items():
         seen.update(f"{name}\0{len(data)}\0".encode())
         seen.update(data)
@@ -37,7 +42,7 @@ def load(folder: Path, key: str) -> Mapping[str, Mapping[str, Any]] | None:
 
 def save(folder: Path, key: str, trees: Mapping[str, Any]) -> None:
     """Keep the parsed files; a folder that cannot be written just stays without a cache."""
-    body = json.dumps(trees, ensure_ascii=False, default=_decimal).encode()
+    body = _digits(json.dumps(trees, ensure_ascii=False, default=_decimal)).encode()
     with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=folder, suffix=".part")
@@ -49,11 +54,14 @@ def save(folder: Path, key: str, trees: Mapping[str, Any]) -> None:
                 old.unlink()
 
 
-def _decimal(value: object) -> float:
-    """Decimals of forms/ have few digits, so that float and back keeps them exactly."""
-    if not isinstance(value, Decimal) or Decimal(repr(float(value))) != value:
-        raise TypeError(f"{value!r} cannot be kept in the cache")
-    return float(value)
+def _decimal(value: object) -> str:
+    """A Decimal, marked; json has no way to write one with the digits that it has."""
+    return f"{_MARK}{value}"
+
+
+def _digits(body: str) -> str:
+    """Marked Decimals as bare numbers, idle zeros included."""
+    return _MARKED.sub(r"\1", body)
 
 
 def _file(folder: Path, key: str) -> Path:

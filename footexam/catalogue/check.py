@@ -9,12 +9,14 @@ from footexam.catalogue.check_norms import check_norms
 from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, ErrorSize, Measure
+from footexam.messages import listed
 from footexam.terms import NUMBER_KINDS, Kind, Provenance
 from footexam.units import meets
 
 COLUMN_KINDS = frozenset({"date", "week", "number", "text", "choice", "yes-no", "side", "region"})
 VIEWS = frozenset({"plantar", "dorsal", "medial", "lateral", "leg"})
 _WORDED = frozenset({Kind.CHOICE, Kind.SEVERAL})
+_LIMITED = NUMBER_KINDS | {Kind.REGION_VALUES, Kind.ACTIVITIES}
 _NAMED = frozenset({"age", "sex", "inputs"})
 _TERM = re.compile(r"([a-z][a-z0-9-]*)\)?\s*(?:!=|<=|>=|=|<|>|recorded\b)")
 
@@ -26,7 +28,10 @@ def check(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Complai
     for region in catalogue.regions.values():
         if region.view not in VIEWS:
             place = places[f"Region:{region.id}"].at("view")
-            yield Complaint(place, f"“{region.view}” is not a view", f"use {', '.join(VIEWS)}")
+            todo = f"use {listed(sorted(VIEWS))}"
+            yield Complaint(place, f"“{region.view}” is not a view of the foot map", todo)
+    for context in catalogue.contexts.values():
+        yield from _check_when(context.when, catalogue, places[f"Context:{context.id}"])
     yield from check_norms(catalogue, places)
     for old, new in catalogue.renamed.items():
         if new not in catalogue.measures or old in catalogue.measures:
@@ -51,7 +56,7 @@ def _check_limits(measure: Measure, place: Place) -> Iterator[Complaint]:
                 f"“{word}” cannot be turned into {measure.unit}",
                 "use words that footexam/units.py knows",
             )
-    if measure.kind in NUMBER_KINDS and (measure.hard_low is None or measure.hard_high is None):
+    if measure.kind in _LIMITED and (measure.hard_low is None or measure.hard_high is None):
         yield Complaint(place, "a number needs hard_low and hard_high", "add them")
     if not _rising(measure.hard_low, measure.ask_low, measure.ask_high, measure.hard_high):
         yield Complaint(
@@ -70,7 +75,11 @@ def _check_names(measure: Measure, catalogue: Catalogue, place: Place) -> Iterat
         yield from known(word, catalogue.words, place.at("words"), "words.toml")
     for name in measure.derived_from:
         yield from known(name, catalogue.measures, place.at("derived_from"), "panels/")
-    for name in _TERM.findall(measure.when):
+    yield from _check_when(measure.when, catalogue, place)
+
+
+def _check_when(when: str, catalogue: Catalogue, place: Place) -> Iterator[Complaint]:
+    for name in _TERM.findall(when):
         if name not in _NAMED:
             yield from known(name, catalogue.measures, place.at("when"), "panels/")
 
@@ -86,9 +95,8 @@ def _check_columns(measure: Measure, catalogue: Catalogue, place: Place) -> Iter
     for at, column in enumerate(measure.columns):
         where = place.at("column", at, "kind")
         if column.kind not in COLUMN_KINDS:
-            yield Complaint(
-                where, f"“{column.kind}” is not a kind of column", f"use {', '.join(COLUMN_KINDS)}"
-            )
+            todo = f"use {listed(sorted(COLUMN_KINDS))}"
+            yield Complaint(where, f"“{column.kind}” is not a kind of column", todo)
         if column.kind == "number" and not (
             column.hard_low is not None
             and column.hard_high is not None

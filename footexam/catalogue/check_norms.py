@@ -1,13 +1,15 @@
 """What must hold of the norms in forms/norms: cuts that fit the measure, one default each."""
 
 from collections.abc import Iterator, Mapping
-from decimal import Decimal
-from itertools import combinations, pairwise
+from itertools import combinations
 
+from footexam.catalogue.check_groups import check_group, check_order
 from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
-from footexam.catalogue.model import Catalogue, Cut, DifferenceNorm, Measure, NormGroup, NormSet
+from footexam.catalogue.model import Catalogue, DifferenceNorm, Measure, NormGroup, NormSet
 from footexam.terms import Kind, Provenance
+
+_ANSWERED = frozenset({Kind.YES_NO, Kind.YES_SITES})
 
 ADULT = 18
 """Completed years from which a norm without ages holds (S12)."""
@@ -35,7 +37,7 @@ def _check_set(norm: NormSet, catalogue: Catalogue, place: Place) -> Iterator[Co
     yield from _check_methods(norm.methods, measure, place)
     if norm.provenance is Provenance.ESTIMATE and not norm.note:
         yield Complaint(place, "an estimate must say from what", "add note.en")
-    allowed = ("yes", "no") if measure.kind is Kind.YES_NO else measure.words
+    allowed = ("yes", "no") if measure.kind in _ANSWERED else measure.words
     for word in norm.outside:
         if word not in allowed:
             yield Complaint(
@@ -46,7 +48,11 @@ def _check_set(norm: NormSet, catalogue: Catalogue, place: Place) -> Iterator[Co
     if len({group.id for group in norm.groups}) != len(norm.groups):
         yield Complaint(place, "two groups have one id", "give each its own")
     for at, group in enumerate(norm.groups):
-        yield from _check_group(group, norm, measure, catalogue, place.at("group", at))
+        yield from check_group(group, norm, measure, catalogue, place.at("group", at))
+    for (_, one), (at, other) in combinations(enumerate(norm.groups), 2):
+        if one.sex is other.sex and one.ages and other.ages and _overlap(one, other):
+            what = f"the ages of {one.id} and {other.id} overlap"
+            yield Complaint(place.at("group", at, "ages"), what, "part their ages")
 
 
 def _check_methods(methods: tuple[str, ...], measure: Measure, place: Place) -> Iterator[Complaint]:
@@ -57,59 +63,6 @@ def _check_methods(methods: tuple[str, ...], measure: Measure, place: Place) -> 
                 f"“{method}” is not a method of {measure.id}",
                 "use its methods",
             )
-
-
-def _check_group(
-    group: NormGroup, norm: NormSet, measure: Measure, catalogue: Catalogue, place: Place
-) -> Iterator[Complaint]:
-    if (group.mean is None) != (group.sd is None) and group.default:
-        yield Complaint(place, "a default needs mean and sd, or cuts", "add the missing one")
-    if group.sd is not None and group.sd <= 0:
-        yield Complaint(place.at("sd"), "an SD is above 0", "check the figure")
-    if group.default and group.mean is None and not group.low and not group.high:
-        yield Complaint(
-            place, "a default group has nothing to judge by", "give mean and sd, or cuts"
-        )
-    if group.side and not measure.sided:
-        yield Complaint(place.at("side"), f"{measure.id} has no sides", "remove side")
-    for name, words in (group.needs or {}).items():
-        needed = catalogue.measures.get(name)
-        if needed is None or not set(words) <= set(needed.words):
-            yield Complaint(place.at("needs"), f"“{name}” cannot be asked so", "check id and words")
-    for key, cuts, operators in (("low", group.low, "<="), ("high", group.high, ">=")):
-        yield from _check_cuts(cuts, operators, measure, catalogue, place.at(key))
-    if norm.interpolate and (group.ages is None or group.mean is None or group.sd is None):
-        yield Complaint(place, "interpolation needs ages, mean and sd", "add them")
-
-
-def _check_cuts(
-    cuts: tuple[Cut, ...], operators: str, measure: Measure, catalogue: Catalogue, place: Place
-) -> Iterator[Complaint]:
-    for at, cut in enumerate(cuts):
-        where = place.at(at)
-        if cut.op[0] != operators[0]:
-            yield Complaint(
-                where, f"“{cut.op}” points the wrong way", f"use {operators[0]} or {operators}"
-            )
-        if not _inside(cut.at, measure):
-            yield Complaint(
-                where,
-                f"{cut.at} lies outside what {measure.id} can be in {measure.unit}",
-                "give the limit in the measure's unit",
-            )
-        yield from known(cut.state, catalogue.words, where, "words.toml")
-        if cut.source:
-            yield from known(cut.source, catalogue.sources, where, "sources.toml")
-    sign = -1 if operators[0] == "<" else 1
-    if any((outer.at - inner.at) * sign <= 0 for inner, outer in pairwise(cuts)):
-        yield Complaint(
-            place, "the cuts are not ordered outward", "nearest to the usual range first"
-        )
-
-
-def _inside(value: Decimal, measure: Measure) -> bool:
-    low, high = measure.hard_low, measure.hard_high
-    return (low is None or value >= low) and (high is None or value <= high)
 
 
 def _check_defaults(sets: tuple[NormSet, ...], places: Mapping[str, Place]) -> Iterator[Complaint]:
@@ -154,8 +107,9 @@ def _check_difference(
         yield Complaint(place, "a difference needs cuts or an sd", "add one")
     if any(not cut.op.startswith(">") or cut.at < 0 for cut in norm.cuts):
         yield Complaint(place.at("cuts"), "a difference is outside above its limit", "use > or >=")
-    for cut in norm.cuts:
-        yield from known(cut.state, catalogue.words, place.at("cuts"), "words.toml")
+    yield from check_order(norm.cuts, catalogue, place.at("cuts"))
+    if norm.provenance is Provenance.ESTIMATE and not norm.note:
+        yield Complaint(place, "an estimate must say from what", "add note.en")
 
 
 def _check_one_difference(

@@ -25,12 +25,14 @@ class Fields:
 
     def only(self, allowed: frozenset[str], required: frozenset[str]) -> None:
         """Refuse unknown and missing keys."""
-        for key in self.table.keys() - allowed:
-            raise self.wrong(
-                key, f"the key “{key}” is not known", "remove it or check its spelling"
-            )
-        for key in required - self.table.keys():
-            raise Complaint(self.place, f"“{key}” is missing", "add it")
+        unknown = self.table.keys() - allowed
+        if unknown:
+            key = min(unknown)
+            what = f"the key “{key}” is not known here"
+            raise self.wrong(key, what, "remove it or check its spelling")
+        missing = required - self.table.keys()
+        if missing:
+            raise Complaint(self.place, f"“{min(missing)}” is missing", "add it")
 
     def wrong(self, key: str, what: str, todo: str) -> Complaint:
         """A complaint about one key of this table."""
@@ -53,10 +55,10 @@ class Fields:
                 raise self.wrong(
                     key, f"“{key}” lacks the language {language}", f'write {key}.{language} = "…"'
                 )
-        for language in value.keys() - set(self.languages):
-            raise self.wrong(
-                key, f"the language {language} is not listed", "add it to forms/languages.toml"
-            )
+        unlisted = value.keys() - set(self.languages)
+        if unlisted:
+            what = f"the language {min(unlisted)} is not listed"
+            raise self.wrong(key, what, "add it to forms/languages.toml")
         return value
 
     def maybe_texts(self, key: str) -> Texts | None:
@@ -79,7 +81,10 @@ class Fields:
             raise self.wrong(
                 key, f"“{key}” is not a number", "write a number without quotation marks"
             )
-        return Decimal(value)
+        number = Decimal(value)
+        if not number.is_finite():
+            raise self.wrong(key, f"“{key}” is not a finite number", "write its digits")
+        return number
 
     def whole(self, key: str) -> int | None:
         """A whole number from 0 on; None where the key is absent."""
@@ -119,3 +124,46 @@ class Fields:
             raise self.wrong(key, f"“{key}” is not a list of tables", f"write [[{key}]]")
         place = self.place.at(key)
         return [Fields(item, place.at(at), self.languages) for at, item in enumerate(value)]
+
+    def table_at(self, key: str) -> "Fields":
+        """The table that stands under a key."""
+        return Fields(self.table.get(key), self.place.at(key), self.languages)
+
+
+class TrustedFields(Fields):
+    """The same table out of the cache: it was read strictly before, nothing is checked again."""
+
+    __slots__ = ()
+
+    def only(self, allowed: frozenset[str], required: frozenset[str]) -> None:
+        """Nothing: the keys were checked."""
+
+    def text(self, key: str, default: str = "") -> str:
+        """A text as it stands."""
+        return str(self.table.get(key, default))
+
+    def texts(self, key: str) -> Texts:
+        """The texts by language as they stand."""
+        found: Texts = self.table[key]
+        return found
+
+    def flag(self, key: str, default: bool = False) -> bool:
+        """A truth value as it stands."""
+        return bool(self.table.get(key, default))
+
+    def number(self, key: str) -> Decimal | None:
+        """A number as it stands."""
+        value = self.table.get(key)
+        return None if value is None else Decimal(value)
+
+    def words(self, key: str) -> tuple[str, ...]:
+        """A list as it stands."""
+        return tuple(self.table.get(key, ()))
+
+    def tables(self, key: str) -> list[Fields]:
+        """The tables of an array as they stand."""
+        return [TrustedFields(item, self.place, ()) for item in self.table.get(key, ())]
+
+    def table_at(self, key: str) -> Fields:
+        """The table under a key as it stands."""
+        return TrustedFields(self.table[key], self.place, ())

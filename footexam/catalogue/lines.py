@@ -20,7 +20,7 @@ def line_map(text: str) -> Mapping[Path, int]:
     counts: dict[Path, int] = {}
     here: Path = ()
     inside = ""
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(text.split("\n"), 1):
         if inside:
             inside = "" if inside in line else inside
             continue

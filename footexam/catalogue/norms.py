@@ -96,7 +96,7 @@ def _ages(fields: Fields) -> tuple[int, int] | None:
 def _needs(fields: Fields) -> dict[str, tuple[str, ...]] | None:
     if "needs" not in fields.table:
         return None
-    needs = Fields(fields.table["needs"], fields.place.at("needs"), fields.languages)
+    needs = fields.table_at("needs")
     return {measure: needs.words(measure) for measure in needs.table}
 
 

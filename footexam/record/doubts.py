@@ -1,8 +1,12 @@
 """Warn limits: values that are kept, but asked about once."""
 
-from footexam.catalogue.model import Measure
+from collections.abc import Iterable
+from decimal import Decimal
+
+from footexam.catalogue.model import Measure, between
 from footexam.record.examination import Age
 from footexam.record.reading import Numbers, Reading, RegionValues
+from footexam.record.refusal import in_digits
 
 
 def doubt(reading: Reading, measure: Measure, age: Age | None) -> str | None:
@@ -10,26 +14,34 @@ def doubt(reading: Reading, measure: Measure, age: Age | None) -> str | None:
 
     Limits are in the measure's unit; those for adults are not asked of a child or at unknown age.
     """
-    low, high = measure.ask_low, measure.ask_high
     if measure.ask_from_age is not None and (age is None or age.years < measure.ask_from_age):
         return None
-    match reading.value:
-        case Numbers(readings):
-            values = readings
-        case RegionValues(regions):
-            values = tuple(regions.values())
-        case _:
-            return None
-    odd = [
-        value
-        for value in values
-        if (low is not None and value < low) or (high is not None and value > high)
-    ]
+    low, high = measure.ask_low, measure.ask_high
+    odd = [value for value in _numbers(reading) if not between(value, low, high)]
     if not odd:
         return None
     unit = f" {measure.unit}" if measure.unit else ""
-    span = f"{low} to {high}" if low is not None and high is not None else f"up to {high}"
+    lies = "lies" if len(odd) == 1 else "lie"
+    values = ", ".join(dict.fromkeys(map(in_digits, odd)))
     return (
-        f"{', '.join(f'{value:f}' for value in odd)}{unit} lies outside {span}{unit}, "
-        "where a slip of the pen is likely; it is kept; measure again or confirm it."
+        f"{values}{unit} {lies} {_beyond(low, high, unit)}, the usual span of this measure; "
+        "the value is kept; look for a slip in number, sign and unit, or measure again."
     )
+
+
+def _numbers(reading: Reading) -> Iterable[Decimal]:
+    match reading.value:
+        case Numbers(readings):
+            return readings
+        case RegionValues(regions):
+            return regions.values()
+        case _:
+            return ()
+
+
+def _beyond(low: Decimal | None, high: Decimal | None, unit: str) -> str:
+    if low is None:
+        return f"above {in_digits(high)}{unit}"
+    if high is None:
+        return f"below {in_digits(low)}{unit}"
+    return f"outside {in_digits(low)} to {in_digits(high)}{unit}"

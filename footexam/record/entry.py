@@ -45,7 +45,8 @@ class Draft:
 
     `target` is `kind:id`, as in `measure:shoe-drop`; for a retract it is empty and `retracts` is
     the number of the entry taken back. `at` is UTC (ISO, Z), `offset` the local minutes east of it.
-    `body` holds JSON values only: texts, true, lists, objects; numbers are decimal strings.
+    `body` holds JSON values only: texts, true, null, lists, objects, small whole numbers; readings
+    are decimal strings.
     """
 
     kind: EntryKind
@@ -75,7 +76,10 @@ def first_link(subject: str) -> str:
 
 
 def write(subject: str, seq: int, previous: str, draft: Draft) -> Entry:
-    """The entry of a draft at place `seq`, chained to the hash `previous`."""
+    """The entry of a draft at place `seq`, chained to the hash `previous`.
+
+    It holds what its text says: texts in NFC. TypeError for what JSON cannot hold.
+    """
     author = draft.author
     parts: dict[str, Any] = {
         "v": VERSION,
@@ -92,9 +96,17 @@ def write(subject: str, seq: int, previous: str, draft: Draft) -> Entry:
         "retracts": draft.retracts,
         "reason": draft.reason,
     }
-    plain = json.dumps(parts, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    plain = _canonical(parts)
     text = unicodedata.normalize("NFC", plain)
-    return Entry(seq, draft, text, _hash(text))
+    if text != plain:  # keys may sort otherwise once they are normalised
+        text = _canonical(json.loads(text))
+    return read(text)[0]
+
+
+def _canonical(parts: Mapping[str, Any]) -> str:
+    return json.dumps(
+        parts, ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False
+    )
 
 
 def read(text: str) -> tuple[Entry, str, str]:
@@ -102,23 +114,28 @@ def read(text: str) -> tuple[Entry, str, str]:
     try:
         parts = json.loads(text)
         version = parts["v"]
-        if version != VERSION:
-            raise NotAnEntry(f"an entry of form {version}; this program knows form {VERSION}")
-        by = parts["by"]
-        draft = Draft(
-            kind=EntryKind(parts["kind"]),
-            author=Author(by["name"], Role(by["role"]), by["sitting"]),
-            at=parts["at"],
-            target=parts["target"],
-            side=Side(parts["side"]) if parts["side"] else None,
-            body=parts["body"],
-            retracts=parts["retracts"],
-            reason=parts["reason"],
-            offset=parts["offset"],
-        )
-        return Entry(parts["seq"], draft, text, _hash(text)), parts["subject"], parts["previous"]
-    except (KeyError, TypeError, json.JSONDecodeError) as bad:
+        if version == VERSION:
+            entry = Entry(int(parts["seq"]), _draft(parts), text, _hash(text))
+            return entry, str(parts["subject"]), str(parts["previous"])
+    except (KeyError, TypeError, ValueError, RecursionError) as bad:
         raise NotAnEntry("a text that is no entry") from bad
+    raise NotAnEntry(f"an entry of form {version}; this program knows form {VERSION}")
+
+
+def _draft(parts: Mapping[str, Any]) -> Draft:
+    """The draft in the parts of a text. KeyError, TypeError or ValueError if it is none."""
+    by, retracts = parts["by"], parts["retracts"]
+    return Draft(
+        kind=EntryKind(parts["kind"]),
+        author=Author(str(by["name"]), Role(by["role"]), str(by["sitting"])),
+        at=str(parts["at"]),
+        target=str(parts["target"]),
+        side=Side(parts["side"]) if parts["side"] is not None else None,
+        body=dict(parts["body"]),
+        retracts=int(retracts) if retracts is not None else None,
+        reason=str(parts["reason"]),
+        offset=int(parts["offset"]),
+    )
 
 
 def _hash(text: str) -> str:
