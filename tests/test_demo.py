@@ -1,0 +1,382 @@
+"""The demo: its examination files are whole and varied, and making it is safe and repeatable."""
+
+import json
+from collections.abc import Mapping
+from datetime import date
+from itertools import chain
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from footexam.assessment import Assessment, assess
+from footexam.catalogue.load import load_catalogue
+from footexam.catalogue.model import Catalogue
+from footexam.demo import MARKER, demo_files, make_demo, previous
+from footexam.exchange.examination import read_examination
+from footexam.record.examination import Examination
+from footexam.record.reading import NoneKnown, Numbers, Reading, Sites
+from footexam.reports.fonts import Typeset
+from footexam.resources import assets_dir
+from footexam.terms import Absence, ChangeLabel, Depth, Kind, Label, ProblemKind, Purpose, Sex
+
+DAY = date(2026, 10, 31)
+FULL = "06-medial-ankle-pain-visit-1"
+STUDENT, REFERENCE = "07-achilles-pain-student", "07-achilles-pain-reference"
+NAMES = [path.stem for path in demo_files()]
+
+# what an examination of the demo is meant to be told about; everything else is a mistake of ours
+MEANT = {
+    STUDENT: {("fpi-total", ProblemKind.INCOMPLETE)},
+    "10-stiff-great-toe": {
+        ("hallux-dorsiflexion", ProblemKind.WARN),
+        ("hallux-interphalangeal-extension", ProblemKind.WARN),
+    },
+}
+
+
+@pytest.fixture(scope="module")
+def catalogue() -> Catalogue:
+    return load_catalogue()
+
+
+@pytest.fixture(scope="module")
+def examinations(catalogue: Catalogue) -> Mapping[str, Examination]:
+    return {
+        path.stem: read_examination(path.read_bytes(), catalogue, DAY, path.name).examination
+        for path in demo_files()
+    }
+
+
+@pytest.fixture(scope="module")
+def assessments(
+    examinations: Mapping[str, Examination], catalogue: Catalogue
+) -> Mapping[str, Assessment]:
+    return {
+        name: assess(now, catalogue, previous(now, examinations.values()))
+        for name, now in examinations.items()
+    }
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory, catalogue: Catalogue) -> list[Path]:
+    return make_demo(tmp_path_factory.mktemp("made") / "demo", catalogue)
+
+
+def readings(examinations: Mapping[str, Examination]) -> list[Reading]:
+    return list(chain.from_iterable(now.readings.values() for now in examinations.values()))
+
+
+def patients_with(examinations: Mapping[str, Examination], absence: Absence) -> set[str]:
+    return {
+        now.patient.record_number
+        for now in examinations.values()
+        if any(reading.absent is absence for reading in now.readings.values())
+    }
+
+
+def texts(page: str) -> str:
+    return " ".join(page.split())
+
+
+# The files
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_only_the_meant_problems_are_told(name: str, assessments: Mapping[str, Assessment]) -> None:
+    told = {(problem.measure, problem.kind) for problem in assessments[name].problems}
+    assert told == MEANT.get(name, set())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_is_a_full_examination(
+    name: str, examinations: Mapping[str, Examination], catalogue: Catalogue
+) -> None:
+    entered = {measure for measure, _ in examinations[name].readings}
+    core = [m.id for m in catalogue.measures.values() if m.depth is Depth.CORE]
+    left_out = set(core) - entered
+    # the student forgot one umbrella question, on purpose
+    assert left_out == ({"caution-saddle-or-bladder"} if name == STUDENT else set())
+
+
+def test_most_core_measures_have_values(
+    examinations: Mapping[str, Examination], catalogue: Catalogue
+) -> None:
+    answered = [
+        len(
+            {
+                reading.measure
+                for reading in now.readings.values()
+                if reading.absent is None
+                and catalogue.measures[reading.measure].depth is Depth.CORE
+            }
+        )
+        for now in examinations.values()
+    ]
+    assert min(answered) >= 38
+    assert sum(count >= 45 for count in answered) > len(answered) / 2
+
+
+def test_the_benchmark_examination_is_very_full(
+    examinations: Mapping[str, Examination],
+) -> None:
+    assert len(examinations[FULL].readings) > 500
+
+
+def test_every_panel_and_kind_is_used(
+    examinations: Mapping[str, Examination], catalogue: Catalogue
+) -> None:
+    used = [
+        catalogue.measures[reading.measure]
+        for reading in readings(examinations)
+        if reading.absent is None
+    ]
+    assert {measure.panel for measure in used} == set(catalogue.panels)
+    assert {measure.kind for measure in used} == set(Kind) - {Kind.DERIVED}
+
+
+def test_every_absence_is_used_with_its_reason(
+    examinations: Mapping[str, Examination],
+) -> None:
+    absent = [reading for reading in readings(examinations) if reading.absent]
+    assert {reading.absent for reading in absent} == set(Absence)
+    assert all(reading.reason for reading in absent)
+
+
+def test_two_patients_declined_something(examinations: Mapping[str, Examination]) -> None:
+    assert patients_with(examinations, Absence.DECLINED) == {"HQ-0005", "HQ-0010"}
+
+
+def test_readings_come_in_every_form(
+    examinations: Mapping[str, Examination], catalogue: Catalogue
+) -> None:
+    found = readings(examinations)
+    sites = [reading.value for reading in found if isinstance(reading.value, Sites)]
+    assert any(value.word == "yes" and value.sites for value in sites)
+    assert any(value.word == "yes" and not value.sites for value in sites)
+    assert any(isinstance(reading.value, NoneKnown) for reading in found)
+    assert any(
+        reading.side is None and catalogue.measures[reading.measure].sided for reading in found
+    ), "a caution answered without a side"
+    assert any(reading.typed_both for reading in found)
+    assert any(reading.note for reading in found)
+    assert any(reading.method for reading in found)
+    assert any(reading.performed_at for reading in found)
+    assert any(
+        isinstance(reading.value, Numbers) and len(reading.value.readings) >= 3 for reading in found
+    )
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["5 ft 4 in", "12 st 4 lb", "1 year 2 months", "15 min", "3.9 km/h", "92 spm", "−9 −8 −9"],
+)
+def test_typed_in_many_units(typed: str, examinations: Mapping[str, Examination]) -> None:
+    assert typed in {reading.typed for reading in readings(examinations)}
+
+
+def test_some_typed_a_decimal_comma(examinations: Mapping[str, Examination]) -> None:
+    commas = [
+        reading
+        for reading in readings(examinations)
+        if isinstance(reading.value, Numbers) and "," in reading.typed
+    ]
+    assert len({reading.measure for reading in commas}) >= 5
+
+
+# The patients
+
+
+def test_ten_patients_who_stay_themselves(examinations: Mapping[str, Examination]) -> None:
+    by_number = {now.patient.record_number: now.patient for now in examinations.values()}
+    assert sorted(by_number) == [f"HQ-{number:04}" for number in range(1, 11)]
+    assert all(by_number[now.patient.record_number] == now.patient for now in examinations.values())
+
+
+def test_from_a_toddler_to_the_eighties(examinations: Mapping[str, Examination]) -> None:
+    years = [age.years for now in examinations.values() if (age := now.age())]
+    assert min(years) < 3
+    assert 80 <= max(years) < 90
+    assert {now.patient.sex for now in examinations.values()} == set(Sex) - {Sex.UNKNOWN}
+    assert any(len(now.patient.birth_date or "") == len("YYYY-MM") for now in examinations.values())
+
+
+def test_nobody_complains_under_the_first_metatarsal_head(
+    examinations: Mapping[str, Examination],
+) -> None:
+    places = {
+        place
+        for now in examinations.values()
+        for reading in now.readings.values()
+        if reading.measure == "complaint-site" and reading.value is not None
+        for place in getattr(reading.value, "words", ())
+    }
+    assert places
+    assert not places & {"met-head-1", "sesamoid-medial", "sesamoid-lateral"}
+
+
+def test_days_lie_in_the_demo_s_time(examinations: Mapping[str, Examination]) -> None:
+    days = [now.examined_on for now in examinations.values()]
+    assert date(2025, 1, 1) <= min(days)
+    assert max(days) <= DAY
+
+
+def test_every_letter_of_every_name_is_drawn(examinations: Mapping[str, Examination]) -> None:
+    typeset = Typeset(assets_dir() / "fonts")
+    people = [now.patient for now in examinations.values()]
+    names = {f"{patient.title} {patient.given_names} {patient.family_name}" for patient in people}
+    names |= {now.examiner.name for now in examinations.values()}
+    assert {typeset.shown(name) for name in names} == names
+    assert not typeset.coded
+
+
+def test_names_exercise_several_scripts(examinations: Mapping[str, Examination]) -> None:
+    people = [now.patient for now in examinations.values()]
+    letters = set("".join(f"{patient.family_name}{patient.given_names}" for patient in people))
+    # Vietnamese, Icelandic, Polish, Greek, Turkish, Portuguese, Ukrainian, German, Norwegian,
+    # Hungarian
+    assert letters >= set("ễÞÆŁŹίışçҐЄßøű")
+    assert any(not now.patient.given_names for now in examinations.values())
+    assert max(len(now.patient.family_name) for now in examinations.values()) > 30
+
+
+# What they amount to
+
+
+def test_four_patients_change_over_visits(
+    examinations: Mapping[str, Examination], assessments: Mapping[str, Assessment]
+) -> None:
+    labels: dict[str, set[ChangeLabel]] = {}
+    for name, now in examinations.items():
+        if previous(now, examinations.values()):
+            seen = labels.setdefault(now.patient.record_number, set())
+            seen |= {change.label for change in assessments[name].changes}
+    assert len(labels) >= 4
+    both = {ChangeLabel.CHANGED, ChangeLabel.INSIDE_ERROR}
+    assert sum(both <= seen for seen in labels.values()) >= 4
+
+
+def test_findings_are_of_every_sureness(assessments: Mapping[str, Assessment]) -> None:
+    labels = {finding.label for one in assessments.values() for finding in one.findings}
+    assert labels >= set(Label)
+
+
+def test_a_hypermobile_child_is_judged_by_puberty(
+    examinations: Mapping[str, Examination], assessments: Mapping[str, Assessment]
+) -> None:
+    name = "02-heel-pain-child-visit-1"
+    assert examinations[name].value("puberty")
+    states = {finding.measure: finding.state for finding in assessments[name].findings}
+    assert states["hypermobility-score"] == "hypermobile"
+
+
+def test_cautions_are_open_decided_and_absent(
+    examinations: Mapping[str, Examination], assessments: Mapping[str, Assessment]
+) -> None:
+    opened = "04-diabetes-wound-visit-1"
+    asked = {because for caution in assessments[opened].cautions for because in caution.because}
+    assert asked == {"measure:caution-open-wound"}
+    assert not examinations[opened].decisions.get("cautions")
+    assert examinations["04-diabetes-wound-visit-2"].decisions["cautions"]
+    none = [name for name, one in assessments.items() if not one.cautions]
+    assert len(none) >= 8
+
+
+def test_a_student_and_the_reference_saw_the_same_patient(
+    examinations: Mapping[str, Examination],
+) -> None:
+    student, reference = examinations[STUDENT], examinations[REFERENCE]
+    assert (student.purpose, reference.purpose) == (Purpose.STUDENT, Purpose.REFERENCE)
+    assert student.patient == reference.patient
+    assert student.examined_on == reference.examined_on
+    assert student.examiner != reference.examiner
+    assert not student.signed_by
+
+
+def test_the_visit_before_is_the_latest_of_the_same_purpose(
+    examinations: Mapping[str, Examination],
+) -> None:
+    others = examinations.values()
+    third = previous(examinations["03-heel-pain-visit-3"], others)
+    assert third is examinations["03-heel-pain-visit-2"]
+    assert previous(examinations["03-heel-pain-visit-1"], others) is None
+    assert previous(examinations[STUDENT], others) is None
+
+
+# The read-me
+
+
+def test_the_readme_tells_of_every_file_and_that_all_are_invented() -> None:
+    readme = (assets_dir() / "demo" / "README.md").read_text(encoding="utf-8")
+    assert "Every person here is invented" in readme
+    assert {name for name in NAMES if f"`{name}.json`" in readme} == set(NAMES)
+
+
+# Making it
+
+
+def test_each_examination_gets_its_assessment_and_report(made: list[Path]) -> None:
+    ends = (".json", "-assessment.json", "-report.pdf")
+    assert {path.name for path in made} == {MARKER} | {n + end for n in NAMES for end in ends}
+    assert all(path.is_file() for path in made)
+
+
+def test_examination_files_are_copied_unchanged(made: list[Path]) -> None:
+    copies = {path.name: path.read_bytes() for path in made}
+    assert all(copies[path.name] == path.read_bytes() for path in demo_files())
+
+
+def test_no_name_of_a_patient_in_a_file_name(
+    made: list[Path], examinations: Mapping[str, Examination]
+) -> None:
+    patients = [now.patient for now in examinations.values()]
+    words = {
+        word.casefold()
+        for patient in patients
+        for name in (patient.family_name, patient.given_names)
+        for word in name.replace("-", " ").split()
+        if len(word) > 2
+    }
+    assert not [path.name for path in made if any(word in path.name for word in words)]
+
+
+def test_assessments_compare_with_the_visit_before(made: list[Path]) -> None:
+    trees = {p.name: json.loads(p.read_bytes()) for p in made if "-assessment" in p.name}
+    assert trees["03-heel-pain-visit-1-assessment.json"]["changes"] == []
+    assert trees["03-heel-pain-visit-2-assessment.json"]["changes"]
+
+
+def test_every_page_says_invented_and_who_it_is(made: list[Path]) -> None:
+    reports = [path for path in made if path.suffix == ".pdf"]
+    numbers = {path.name: path.name[:2] for path in reports}
+    for path in reports:
+        document = pypdfium2.PdfDocument(path)
+        for page in document:
+            text = texts(page.get_textpage().get_text_bounded())
+            assert "invented" in text.casefold()
+            assert f"HQ-00{numbers[path.name]}" in text
+        document.close()
+
+
+def test_made_twice_it_has_the_same_bytes(made: list[Path], catalogue: Catalogue) -> None:
+    first = {path: path.read_bytes() for path in made}
+    again = make_demo(made[0].parent, catalogue)
+    assert again == made
+    assert {path: path.read_bytes() for path in again} == first
+
+
+def test_a_folder_with_other_files_is_left_alone(tmp_path: Path, catalogue: Catalogue) -> None:
+    own = tmp_path / "thesis.txt"
+    own.write_text("mine", encoding="utf-8")
+    with pytest.raises(FileExistsError, match="not of a demo"):
+        make_demo(tmp_path, catalogue)
+    assert list(tmp_path.iterdir()) == [own]
+    assert own.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_file_in_place_of_the_folder_is_refused(tmp_path: Path, catalogue: Catalogue) -> None:
+    place = tmp_path / "demo"
+    place.write_text("mine", encoding="utf-8")
+    with pytest.raises(OSError, match="exists"):
+        make_demo(place, catalogue)
+    assert place.read_text(encoding="utf-8") == "mine"
