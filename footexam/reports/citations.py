@@ -48,13 +48,15 @@ class Citations:
         return f"{known.citation}{doi}{pmid}"
 
     def _used(self, source: str) -> tuple[Para, ...]:
-        """One line for each provenance: what the figures were used for, and their notes."""
+        """What the figures were used for, by provenance and note."""
         lines = []
         for provenance, uses in self._uses[source].items():
-            told = "; ".join(_grouped(uses))
-            if provenance:
-                told = self._phrases("used-for", provenance=self._phrases(provenance), uses=told)
-            lines.append(para(opened(told), style=SMALL))
+            for told in _grouped(uses):
+                words = told
+                if provenance:
+                    standing = self._phrases(provenance)
+                    words = self._phrases("used-for", provenance=standing, uses=told)
+                lines.append(para(opened(words), style=SMALL))
         return tuple(lines)
 
 

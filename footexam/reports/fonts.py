@@ -4,6 +4,7 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from io import BytesIO
 from pathlib import Path
 
 from reportlab.pdfbase import pdfmetrics
@@ -65,7 +66,7 @@ def _faces(folder: Path, names: tuple[str, ...]) -> Faces:
 @cache
 def _face(path: Path) -> Face:
     """One font file, registered with reportlab under its file name."""
-    font = TTFont(path.stem, str(path))
+    font = TTFont(path.stem, BytesIO(path.read_bytes()))
     pdfmetrics.registerFont(font)
     codes = (code for code in font.face.charToGlyph if code >= 32)
     widths = {chr(code): font.face.getCharWidth(code) for code in codes}

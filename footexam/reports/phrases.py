@@ -153,6 +153,7 @@ _ENGLISH: Mapping[str, str] = {
     "band-bare": "{band} {cite}",
     "band-other": "another set: {band} ({set} {cite})",
     "derived-from": "from {inputs}",
+    "derived-from-many": "from {count} readings",
     # closing
     "remarks": "Remarks on the entries",
     "typed-head": "Typed",
@@ -161,8 +162,8 @@ _ENGLISH: Mapping[str, str] = {
     "used-for": "{provenance}: {uses}",
     "usual-range-of": "usual range of {measure}",
     "usual-set": "{use}, {set}",
-    "usual-for": "usual for {group} {range}",
-    "usual-spread-for": "usual for {group} {range} (mean ± 1.96 SD)",
+    "usual-for": "usual {range} ({group})",
+    "usual-spread-for": "usual {range} ({group}, mean ± 1.96 SD)",
     "error-of": "measurement error of {measure}",
     "difference-of": "usual side difference of {measure}",
     "caution-of": "caution: {measure}",

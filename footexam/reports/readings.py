@@ -30,6 +30,9 @@ from footexam.terms import Label
 WIDE_SIDED = (0.56, 0.22, 0.22)
 WIDE_UNSIDED = (0.56, 0.44)
 
+MOST_INPUTS = 4
+"""Inputs of a derived score that are named; of more, their number is told."""
+
 SHORT = 14
 """Mean length in characters of answers that need little width."""
 
@@ -166,14 +169,17 @@ def scores(material: Material) -> list[Block]:
 
 def _score_row(measure: str, sides: Iterable[Score | None], material: Material) -> Row:
     """A derived measure: its name, what it rests on, and each side's value with its bands."""
-    known = material.measure(measure)
-    inputs = ", ".join(map(material.label, known.derived_from))
-    label = (para(material.label(measure)), *cell(_from(inputs, material), SMALL))
+    told = cell(_from(material.measure(measure).derived_from, material), SMALL)
+    label = (para(material.label(measure)), *told)
     return Row((label, *(_score_cell(score, material) for score in sides)))
 
 
-def _from(inputs: str, material: Material) -> str:
-    return material.phrases("derived-from", inputs=inputs) if inputs else ""
+def _from(inputs: Sequence[str], material: Material) -> str:
+    """What a score was worked out from; only how many where they are many."""
+    if len(inputs) > MOST_INPUTS:
+        return material.phrases("derived-from-many", count=len(inputs))
+    told = ", ".join(map(material.label, inputs))
+    return material.phrases("derived-from", inputs=told) if told else ""
 
 
 def _score_cell(score: Score | None, material: Material) -> Cell:

@@ -89,9 +89,13 @@ def is_signed(measure: Measure) -> bool:
     return measure.ordinal and measure.hard_low is not None and measure.hard_low < 0
 
 
+NO_UNIT = frozenset({"count", "ratio"})
+"""What forms/ writes where a number has no unit; nothing is printed for it."""
+
+
 def with_unit(digits: str, unit: str, one: bool = False) -> str:
     """Digits with their unit; `one` takes its singular."""
-    if not unit:
+    if not unit or unit in NO_UNIT:
         return digits
     if unit == "grade":
         return f"{unit} {digits}"

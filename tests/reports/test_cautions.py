@@ -1,0 +1,161 @@
+"""The cautions box: every yes is in it, in the caution colour; what was not asked is said."""
+
+from dataclasses import replace
+
+import pytest
+
+from footexam.assessment import Caution
+from footexam.drawing.palette import Ink
+from footexam.record.reading import Sites, Word
+from footexam.reports.blocks import Box, Para
+from footexam.reports.cautions import caution_box
+from footexam.reports.material import Material
+from footexam.terms import Absence
+from tests.reports.builders import (
+    CATALOGUE,
+    LEFT,
+    RIGHT,
+    assessment,
+    cautions_no,
+    entry,
+    examination,
+)
+
+COLD = "caution-cold-pale-foot"
+BONE = "caution-focal-bone-tenderness"
+FEVER = "caution-fever-or-spreading-redness"
+
+
+def box(readings, *cautions: Caution) -> Box:
+    made = caution_box(
+        Material(examination(readings), assessment(cautions=cautions), CATALOGUE, "en")
+    )
+    assert isinstance(made, Box)
+    return made
+
+
+def lines(made: Box) -> list[str]:
+    return ["".join(t for t, _ in b.spans) for b in made.blocks if isinstance(b, Para)]
+
+
+def inks(made: Box) -> set[Ink]:
+    spans = [span for b in made.blocks if isinstance(b, Para) for span in b.spans]
+    return {made.ink} | {style.ink for _, style in spans}
+
+
+def yes(measure: str, side=None, **more: object) -> Caution:
+    made = Caution(None, None, side, None, (f"measure:{measure}",))
+    return replace(made, **more)
+
+
+def test_twelve_answers_of_no():
+    made = box(cautions_no())
+    assert lines(made) == ["Cautions   12 of 12 asked, none answered yes."]
+    assert Ink.CAUTION not in inks(made)
+
+
+def test_nothing_asked():
+    made = box({})
+    assert lines(made)[0] == "Cautions   None of the 12 opening questions was asked."
+    assert lines(made)[1].count(";") >= 11
+    assert lines(made)[1].startswith("Not asked: Cannot put weight on it")
+    assert "left" not in lines(made)[1].split(";")[0]
+
+
+def test_one_not_asked_one_declined_one_on_one_side_only():
+    readings = cautions_no(but=(FEVER, COLD, BONE))
+    readings |= dict(
+        [
+            entry(FEVER, None, absent=Absence.DECLINED, reason="in a hurry"),
+            entry(COLD, Word("no"), LEFT),
+        ]
+    )
+    told = lines(box(readings))
+    assert told[0] == "Cautions   9 of 12 asked, none answered yes."
+    label = CATALOGUE.measures[COLD].label["en"]
+    bone = CATALOGUE.measures[BONE].label["en"]
+    fever = CATALOGUE.measures[FEVER].label["en"]
+    assert set(told[1:]) == {
+        f"Not asked: {bone}; {label}, right.",
+        f"Declined: {fever} (in a hurry).",
+    }
+
+
+def test_absences_that_differ_between_the_sides_are_told_apart():
+    readings = cautions_no(but=(COLD,))
+    readings |= dict(
+        [
+            entry(COLD, None, LEFT, absent=Absence.DECLINED),
+            entry(COLD, None, RIGHT, absent=Absence.COULD_NOT_BE_TESTED, reason="cast"),
+        ]
+    )
+    label = CATALOGUE.measures[COLD].label["en"]
+    assert set(lines(box(readings))[1:]) == {
+        f"Declined: {label}, left.",
+        f"Could not be tested: {label}, right (cast).",
+    }
+
+
+def test_a_yes_comes_first_in_the_caution_colour_with_its_side():
+    readings = cautions_no(but=(COLD,)) | dict(
+        [entry(COLD, Word("yes"), LEFT, note="since noon"), entry(COLD, Word("no"), RIGHT)]
+    )
+    made = box(readings, yes(COLD, LEFT))
+    told = lines(made)
+    assert told[0] == "Cautions   1 answered yes."
+    label = CATALOGUE.measures[COLD].label["en"]
+    assert told[1] == f"Left: {label}    Note: since noon · no decision recorded"
+    assert told[2] == "12 of the 12 opening questions asked."
+    assert made.ink is Ink.CAUTION
+    assert Ink.CAUTION in inks(made)
+
+
+def test_a_bare_yes_says_that_it_counts_for_both_sides():
+    readings = cautions_no(but=(COLD,)) | dict([entry(COLD, Word("yes"))])
+    told = lines(box(readings, yes(COLD)))
+    assert told[1].startswith("Side not stated, counts for both: ")
+    assert told[2] == "12 of the 12 opening questions asked."
+
+
+def test_a_yes_without_its_place_says_so():
+    readings = cautions_no(but=(BONE,)) | dict([entry(BONE, Sites("yes"), LEFT)])
+    told = lines(box(readings, yes(BONE, LEFT)))
+    assert "Place not given, counts as the most serious" in told[1]
+
+
+def test_a_yes_that_the_assessment_lacks_is_still_shown():
+    readings = cautions_no(but=(FEVER,)) | dict([entry(FEVER, Word("yes"))])
+    made = box(readings)
+    assert lines(made)[0] == "Cautions   1 answered yes."
+    assert CATALOGUE.measures[FEVER].label["en"] in lines(made)[1]
+    assert made.ink is Ink.CAUTION
+
+
+@pytest.mark.parametrize(
+    ("decision", "words"),
+    [
+        ("acted", "decision: acted on"),
+        ("excluded", "decision: excluded"),
+        ("transferred", "decision: transferred"),
+    ],
+)
+def test_a_reasoned_caution_says_how_soon_what_to_do_and_what_was_decided(decision, words):
+    readings = cautions_no(but=(FEVER,)) | dict([entry(FEVER, Word("yes"))])
+    caution = yes(
+        FEVER,
+        id="foot-infection",
+        tier="same-day",
+        action="See a doctor today.",
+        source="common-practice",
+        decision=decision,
+    )
+    (told,) = [line for line in lines(box(readings, caution)) if "See a doctor" in line]
+    assert f"Same day · See a doctor today. [1] · {words}" in told
+
+
+def test_several_yes_are_counted():
+    readings = cautions_no(but=(FEVER, COLD)) | dict(
+        [entry(FEVER, Word("yes")), entry(COLD, Word("yes"), LEFT), entry(COLD, Word("yes"), RIGHT)]
+    )
+    made = box(readings, yes(FEVER), yes(COLD, LEFT), yes(COLD, RIGHT))
+    assert lines(made)[0] == "Cautions   3 answered yes."
