@@ -100,3 +100,10 @@ def test_propagation_adds_squares_and_uses_the_same_examiner() -> None:
 def test_propagation_needs_the_error_of_every_input() -> None:
     assert propagated(((1.0, BOTH, 1), (1.0, ONLY_OTHER, 1))) is None
     assert propagated(()) is None
+
+
+def test_two_examiners_are_never_surer_than_one() -> None:
+    printed = (error(SAME, mdc95="1.9"), error(OTHER, mdc95="1.6"))
+    found = choose(printed, None)
+    assert found.other == found.same
+    assert found.one_change(same_examiner=False) == 1.9

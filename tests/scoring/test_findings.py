@@ -13,6 +13,7 @@ from footexam.record.reading import (
     Words,
 )
 from footexam.scoring import judge
+from footexam.scoring.bench import bench
 from footexam.scoring.judge import Chances, ends
 from footexam.scoring.results import NormShown
 from footexam.terms import Absence, Basis, Kind, Label, Provenance, Sex
@@ -248,3 +249,50 @@ def test_hypermobility_by_age_and_puberty() -> None:
     assert state(5, 12, "started") == "positive"
     assert state(5, 12) is None
     assert state(9, 12, "not-stated") is None
+
+
+def test_a_cut_without_mean_and_sd_or_with_less_spread_than_error_rests_on_the_error_alone() -> (
+    None
+):
+    for spread in ({}, {"mean": 10, "sd": 1}):
+        limit = norms("cut", "range", group(low=("< 8 low",), **spread))
+        known = catalogue((measure("range", errors=(error(OTHER, sem=2),)),), (limit,))
+        row = finding(examination({("range", LEFT): 6}), known, "range", LEFT)
+        assert (row.basis, row.probability) == (Basis.ERROR_ONLY, None)
+        assert row.probability_error_only == pytest.approx(0.8413, abs=5e-5)
+        assert row.label == Label.POSSIBLE
+
+
+def test_a_worked_out_number_carries_the_error_of_its_inputs() -> None:
+    travels = ("first-ray-dorsal-travel", "first-ray-plantar-travel")
+    total = "first-ray-total-travel"
+    known = catalogue(
+        (
+            *(measure(name, errors=(error(SAME, sem=3),)) for name in travels),
+            measure(total, kind=Kind.DERIVED, derived_from=travels),
+        ),
+        (norms("cut", total, group(high=("> 10 loose",))),),
+    )
+    visit = examination({(travels[0], LEFT): (8, 8, 8), (travels[1], LEFT): 6})
+    row = finding(visit, known, total, LEFT)
+    # 9 / 3 + 9: SEM 3.4641; for single readings 9 + 9
+    assert row.probability_error_only == pytest.approx(0.8759, abs=5e-5)
+    assert row.change_needed == pytest.approx(1.96 * 6)
+    assert row.inputs == travels
+    without = catalogue(
+        (
+            measure(travels[0], errors=(error(SAME, sem=3),)),
+            measure(travels[1]),
+            known.measures[total],
+        )
+    )
+    assert finding(visit, without, total, LEFT).change_needed is None
+
+
+def test_only_the_last_few_people_are_kept() -> None:
+    known = catalogue((measure("range"),), (NORM,))
+    desk = bench(known)
+    for years in range(18, 60):
+        desk.judges(examination({}, years=years))
+    assert 0 < len(desk._people) <= 16
+    assert bench(known) is desk
