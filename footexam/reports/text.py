@@ -99,6 +99,7 @@ def _filled(spans: Sequence[Span], width: float, typeset: Typeset) -> list[TextL
                 for part in _fitting(word, style, width, typeset):
                     part_size = typeset.width(part, style.size, style.bold)
                     if line.stretches and line.width + part_size > width:
+                        line.end()
                         lines.append(line.done(spans))
                         line = _Line(typeset)
                     line.add(part, style, part_size)
@@ -146,6 +147,16 @@ class _Line:
         elif text:
             self.stretches.append((self.width, text, style))
         self.width += width
+
+    def end(self) -> None:
+        """Takes away the spaces at the end, where the next line begins instead."""
+        while self.stretches:
+            x, text, style = self.stretches.pop()
+            kept = text.rstrip(" ")
+            self.width = x + self.typeset.width(kept, style.size, style.bold)
+            if kept:
+                self.stretches.append((x, kept, style))
+                return
 
     def done(self, spans: Sequence[Span]) -> TextLine:
         """The finished line; one without text is as high as its first span."""

@@ -1,16 +1,19 @@
 """Hatching stays inside its figure and fills it evenly."""
 
+from itertools import pairwise
+
 import pytest
 
 from footexam.drawing.hatch import hatch
 from footexam.drawing.palette import Ink
+from footexam.drawing.shapes import Point
 
 SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
 TRIANGLE = ((0.0, 5.0), (10.0, 0.0), (10.0, 10.0))
 
 
 @pytest.mark.parametrize("points", [SQUARE, TRIANGLE])
-def test_lines_lie_inside_and_slant(points):
+def test_lines_lie_inside_and_slant(points: tuple[Point, ...]) -> None:
     lines = hatch(points, 2.0, Ink.INK)
     assert len(lines) >= 5
     for line in lines:
@@ -21,6 +24,6 @@ def test_lines_lie_inside_and_slant(points):
         assert line.x1 != line.x2
 
 
-def test_lines_stand_apart_by_the_gap():
+def test_lines_stand_apart_by_the_gap() -> None:
     sums = sorted(line.x1 + line.y1 for line in hatch(SQUARE, 2.0, Ink.INK))
-    assert all(b - a == pytest.approx(2.0) for a, b in zip(sums, sums[1:], strict=False))
+    assert all(b - a == pytest.approx(2.0) for a, b in pairwise(sums))

@@ -6,11 +6,11 @@ import pytest
 
 from footexam.assessment import Caution
 from footexam.drawing.palette import Ink
-from footexam.record.reading import Sites, Word
+from footexam.record.reading import Reading, Sites, Word
 from footexam.reports.blocks import Box, Para
 from footexam.reports.cautions import caution_box
 from footexam.reports.material import Material
-from footexam.terms import Absence
+from footexam.terms import Absence, Side
 from tests.reports.builders import (
     CATALOGUE,
     LEFT,
@@ -26,7 +26,7 @@ BONE = "caution-focal-bone-tenderness"
 FEVER = "caution-fever-or-spreading-redness"
 
 
-def box(readings, *cautions: Caution) -> Box:
+def box(readings: dict[tuple[str, Side | None], Reading], *cautions: Caution) -> Box:
     made = caution_box(
         Material(examination(readings), assessment(cautions=cautions), CATALOGUE, "en")
     )
@@ -43,18 +43,18 @@ def inks(made: Box) -> set[Ink]:
     return {made.ink} | {style.ink for _, style in spans}
 
 
-def yes(measure: str, side=None, **more: object) -> Caution:
+def yes(measure: str, side: Side | None = None, **more: object) -> Caution:
     made = Caution(None, None, side, None, (f"measure:{measure}",))
     return replace(made, **more)
 
 
-def test_twelve_answers_of_no():
+def test_twelve_answers_of_no() -> None:
     made = box(cautions_no())
     assert lines(made) == ["Cautions   12 of 12 asked, none answered yes."]
     assert Ink.CAUTION not in inks(made)
 
 
-def test_nothing_asked():
+def test_nothing_asked() -> None:
     made = box({})
     assert lines(made)[0] == "Cautions   None of the 12 opening questions was asked."
     assert lines(made)[1].count(";") >= 11
@@ -62,7 +62,7 @@ def test_nothing_asked():
     assert "left" not in lines(made)[1].split(";")[0]
 
 
-def test_one_not_asked_one_declined_one_on_one_side_only():
+def test_one_not_asked_one_declined_one_on_one_side_only() -> None:
     readings = cautions_no(but=(FEVER, COLD, BONE))
     readings |= dict(
         [
@@ -81,7 +81,7 @@ def test_one_not_asked_one_declined_one_on_one_side_only():
     }
 
 
-def test_absences_that_differ_between_the_sides_are_told_apart():
+def test_absences_that_differ_between_the_sides_are_told_apart() -> None:
     readings = cautions_no(but=(COLD,))
     readings |= dict(
         [
@@ -96,7 +96,7 @@ def test_absences_that_differ_between_the_sides_are_told_apart():
     }
 
 
-def test_a_yes_comes_first_in_the_caution_colour_with_its_side():
+def test_a_yes_comes_first_in_the_caution_colour_with_its_side() -> None:
     readings = cautions_no(but=(COLD,)) | dict(
         [entry(COLD, Word("yes"), LEFT, note="since noon"), entry(COLD, Word("no"), RIGHT)]
     )
@@ -110,20 +110,20 @@ def test_a_yes_comes_first_in_the_caution_colour_with_its_side():
     assert Ink.CAUTION in inks(made)
 
 
-def test_a_bare_yes_says_that_it_counts_for_both_sides():
+def test_a_bare_yes_says_that_it_counts_for_both_sides() -> None:
     readings = cautions_no(but=(COLD,)) | dict([entry(COLD, Word("yes"))])
     told = lines(box(readings, yes(COLD)))
     assert told[1].startswith("Side not stated, counts for both: ")
     assert told[2] == "12 of the 12 opening questions asked."
 
 
-def test_a_yes_without_its_place_says_so():
+def test_a_yes_without_its_place_says_so() -> None:
     readings = cautions_no(but=(BONE,)) | dict([entry(BONE, Sites("yes"), LEFT)])
     told = lines(box(readings, yes(BONE, LEFT)))
     assert "Place not given, counts as the most serious" in told[1]
 
 
-def test_a_yes_that_the_assessment_lacks_is_still_shown():
+def test_a_yes_that_the_assessment_lacks_is_still_shown() -> None:
     readings = cautions_no(but=(FEVER,)) | dict([entry(FEVER, Word("yes"))])
     made = box(readings)
     assert lines(made)[0] == "Cautions   1 answered yes."
@@ -139,7 +139,9 @@ def test_a_yes_that_the_assessment_lacks_is_still_shown():
         ("transferred", "decision: transferred"),
     ],
 )
-def test_a_reasoned_caution_says_how_soon_what_to_do_and_what_was_decided(decision, words):
+def test_a_reasoned_caution_says_how_soon_what_to_do_and_what_was_decided(
+    decision: str, words: str
+) -> None:
     readings = cautions_no(but=(FEVER,)) | dict([entry(FEVER, Word("yes"))])
     caution = yes(
         FEVER,
@@ -153,7 +155,7 @@ def test_a_reasoned_caution_says_how_soon_what_to_do_and_what_was_decided(decisi
     assert f"Same day · See a doctor today. [1] · {words}" in told
 
 
-def test_several_yes_are_counted():
+def test_several_yes_are_counted() -> None:
     readings = cautions_no(but=(FEVER, COLD)) | dict(
         [entry(FEVER, Word("yes")), entry(COLD, Word("yes"), LEFT), entry(COLD, Word("yes"), RIGHT)]
     )

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from footexam.record.examination import Patient, Person
+from footexam.assessment import Assessment
+from footexam.record.examination import Examination, Patient, Person
 from footexam.record.reading import Text
 from footexam.reports.examination import examination_report
 from footexam.terms import Absence, Label, Purpose, Role, Sex
@@ -17,7 +18,9 @@ RICH = examination_report(
 )
 
 
-def report(examination=None, assessment=None, **more: object) -> bytes:
+def report(
+    examination: Examination | None = None, assessment: Assessment | None = None, **more: object
+) -> bytes:
     return examination_report(
         examination or b.sparse_examination(),
         assessment or b.assessment(),
@@ -33,18 +36,18 @@ def body(data: bytes) -> str:
 
 
 @pytest.mark.parametrize(("page", "size"), [("A4", (595.28, 841.89)), ("letter", (612.0, 792.0))])
-def test_every_page_has_the_paper_asked_for(page, size):
+def test_every_page_has_the_paper_asked_for(page: str, size: tuple[float, float]) -> None:
     found = sizes(report(b.rich_examination(), b.rich_assessment(), page=page))
     assert len(found) >= 3
     assert all(one == pytest.approx(size, abs=0.1) for one in found)
 
 
-def test_another_paper_is_refused():
+def test_another_paper_is_refused() -> None:
     with pytest.raises(KeyError):
         report(page="A5")
 
 
-def test_the_parts_come_in_their_order():
+def test_the_parts_come_in_their_order() -> None:
     text = body(RICH)
     parts = [
         "Harrow Quay Clinic",
@@ -79,13 +82,13 @@ def test_the_parts_come_in_their_order():
     assert places == sorted(places)
 
 
-def test_page_one_carries_what_matters():
+def test_page_one_carries_what_matters() -> None:
     first = texts(RICH)[0]
     for part in ("Cautions", "Reason for the visit", "Outside the usual range", "likely pronated"):
         assert part in first
 
 
-def test_both_identifiers_draft_and_page_number_on_every_page():
+def test_both_identifiers_draft_and_page_number_on_every_page() -> None:
     pages = texts(RICH)
     for number, page in enumerate(pages, 1):
         foot = page[page.rfind("OKONJO") :]
@@ -97,12 +100,12 @@ def test_both_identifiers_draft_and_page_number_on_every_page():
         assert "Invented" not in page
 
 
-def test_an_invented_patient_is_marked_on_every_page():
+def test_an_invented_patient_is_marked_on_every_page() -> None:
     for page in texts(report(invented=True)):
         assert "Invented patient, not a real person" in page[page.rfind("OKONJO") :]
 
 
-def test_a_record_without_chain_says_so():
+def test_a_record_without_chain_says_so() -> None:
     assert "Record version 0, no chain" in texts(report(b.examination(version=0, head="")))[0]
 
 
@@ -115,13 +118,15 @@ def test_a_record_without_chain_says_so():
         (Role.CLINICIAN, ("M. Tau",), "Signed by M. Tau", False),
     ],
 )
-def test_draft_until_signed_and_for_a_student_countersigned(role, signed, status, draft):
+def test_draft_until_signed_and_for_a_student_countersigned(
+    role: Role, signed: tuple[str, ...], status: str, draft: bool
+) -> None:
     page = texts(report(b.examination(examiner=Person("X", role), signed_by=signed)))[0]
     assert status in page[page.rfind("OKONJO") :]
     assert ("DRAFT" in page) is draft
 
 
-def test_every_unit_stands_in_its_cell_and_every_sided_table_names_its_sides():
+def test_every_unit_stands_in_its_cell_and_every_sided_table_names_its_sides() -> None:
     text = body(RICH)
     for cell in (
         "9 deg",
@@ -140,7 +145,7 @@ def test_every_unit_stands_in_its_cell_and_every_sided_table_names_its_sides():
         assert re.search(r"Measure\s+Left\s+Right", page)
 
 
-def test_outside_says_how_sure_against_what_and_by_which_source():
+def test_outside_says_how_sure_against_what_and_by_which_source() -> None:
     text = " ".join(body(RICH).split())
     assert "possibly below, measurement error only mean of 9, 8, 10 deg" in text
     assert "usual 10 deg or more [1], common practice" in text
@@ -152,7 +157,7 @@ def test_outside_says_how_sure_against_what_and_by_which_source():
     assert "plantarflexed outside the usual [1] could not be tested (dressing)" in text
 
 
-def test_an_unknown_error_is_said():
+def test_an_unknown_error_is_said() -> None:
     found = b.finding(
         "fpi-total", b.LEFT, b.Decimal(9), state="pronated", label=Label.REPEAT, basis="none"
     )
@@ -160,13 +165,13 @@ def test_an_unknown_error_is_said():
     assert "repeat: pronated, measurement error not known" in text
 
 
-def test_nothing_outside_and_nothing_judged_are_told_apart():
+def test_nothing_outside_and_nothing_judged_are_told_apart() -> None:
     inside = b.assessment(findings=(b.finding("fpi-total", b.LEFT, b.Decimal(3)),))
     assert "No judged reading lies outside its usual range." in whole_text(report(None, inside))
     assert "No reading could be judged against a usual range." in whole_text(report())
 
 
-def test_differences_and_changes():
+def test_differences_and_changes() -> None:
     text = " ".join(body(RICH).split())
     assert "6.4 cm 10.0 cm −3.6 cm yes, 1.9 cm needed [4]" in text
     assert "likely outside usual up to 1.5 cm [4], published, not checked" in text
@@ -176,27 +181,27 @@ def test_differences_and_changes():
     assert "measurement error not known: Body mass index −0.4 kg/m2." in text
 
 
-def test_no_difference_worth_telling_is_told():
+def test_no_difference_worth_telling_is_told() -> None:
     only = b.assessment(differences=b.rich_assessment().differences[:1])
     assert "No difference beyond measurement error or the usual." in whole_text(report(None, only))
 
 
-def test_a_difference_of_unknown_error_within_the_usual_is_not_listed_but_outside_is():
+def test_a_difference_of_unknown_error_within_the_usual_is_not_listed_but_outside_is() -> None:
     one = replace(b.rich_assessment().differences[1], change_needed=None, beyond_error=None)
     text = whole_text(report(None, b.assessment(differences=(one,))))
     assert "measurement error not known" in text
 
 
-def test_without_an_earlier_visit_there_is_no_word_of_changes():
+def test_without_an_earlier_visit_there_is_no_word_of_changes() -> None:
     assert "Changes since" not in whole_text(report())
 
 
-def test_only_changes_inside_the_error():
+def test_only_changes_inside_the_error() -> None:
     only = b.assessment(changes=b.rich_assessment().changes[1:])
     assert "No change beyond measurement error." in whole_text(report(None, only))
 
 
-def test_absences_are_told_apart_with_their_reasons():
+def test_absences_are_told_apart_with_their_reasons() -> None:
     text = " ".join(body(RICH).split())
     start = text.index("Not examined, declined or not possible")
     part = text[start : text.index("All readings")]
@@ -207,7 +212,7 @@ def test_absences_are_told_apart_with_their_reasons():
 
 
 @pytest.mark.parametrize("absence", list(Absence))
-def test_each_absence_has_its_own_row(absence):
+def test_each_absence_has_its_own_row(absence: Absence) -> None:
     made = b.examination(dict([b.entry("step-width", None, absent=absence, reason="why")]))
     text = whole_text(report(made))
     words = {
@@ -220,7 +225,7 @@ def test_each_absence_has_its_own_row(absence):
     assert words[absence] in text
 
 
-def test_all_readings_with_repeats_method_note_and_late_entry():
+def test_all_readings_with_repeats_method_note_and_late_entry() -> None:
     text = " ".join(body(RICH)[body(RICH).index("All readings") :].split())
     for part in (
         "Duration 10.7 weeks typed “75 days”",
@@ -237,20 +242,20 @@ def test_all_readings_with_repeats_method_note_and_late_entry():
         assert part in text, part
 
 
-def test_every_reading_of_the_record_is_printed():
+def test_every_reading_of_the_record_is_printed() -> None:
     text = " ".join(body(RICH)[body(RICH).index("All readings") :].split())
     for measure, _ in b.rich_examination().readings:
         assert b.CATALOGUE.measures[measure].label["en"] in text, measure
 
 
-def test_scores_with_competing_bands_the_judging_one_first():
+def test_scores_with_competing_bands_the_judging_one_first() -> None:
     text = " ".join(body(RICH)[body(RICH).index("Derived scores") :].split())
     assert "from Arch, Foot Posture Index item" in text
     first = text.index("pronated (Bands for adults [3])")
     assert first < text.index("another set: highly pronated (Survey of adults [5])")
 
 
-def test_sources_are_numbered_once_and_all_used():
+def test_sources_are_numbered_once_and_all_used() -> None:
     text = body(RICH)
     listed = text[text.index("Sources") :]
     cited = {int(number) for number in re.findall(r"\[(\d+)\]", text[: text.index("Sources")])}
@@ -258,7 +263,7 @@ def test_sources_are_numbered_once_and_all_used():
     assert cited == numbered == set(range(1, len(cited) + 1))
 
 
-def test_sources_carry_citation_and_provenance_in_words():
+def test_sources_carry_citation_and_provenance_in_words() -> None:
     text = " ".join(body(RICH)[body(RICH).index("Sources") :].split())
     assert "Redmond et al. 2008, J Foot Ankle Res 1:6 doi:10.1186/1757-1146-1-6" in text
     assert "Nilsson et al. 2012, J Foot Ankle Res 5:3 PMID 22321056" in text
@@ -268,18 +273,18 @@ def test_sources_carry_citation_and_provenance_in_words():
     assert "(SD worked out from the printed bands)" in text
 
 
-def test_a_source_missing_from_the_list_is_said():
+def test_a_source_missing_from_the_list_is_said() -> None:
     bare = replace(b.CATALOGUE, sources={})
     data = examination_report(b.rich_examination(), b.rich_assessment(), bare)
     assert "source redmond-2008 is not in the list of sources" in whole_text(data)
 
 
-def test_kept_warnings_stand_under_remarks():
+def test_kept_warnings_stand_under_remarks() -> None:
     text = " ".join(body(RICH).split())
     assert "Lunge, toe to wall, left 6.4 Less than 7 cm is seldom seen; kept as typed." in text
 
 
-def test_a_retired_measure_is_printed_as_typed():
+def test_a_retired_measure_is_printed_as_typed() -> None:
     made = b.examination(dict([b.entry("old-thing", Text("7 lb"), b.LEFT, typed="7 lb")]))
     text = whole_text(report(made))
     assert "Measures no longer in use old-thing, left 7 lb" in text
@@ -298,19 +303,19 @@ def test_a_retired_measure_is_printed_as_typed():
         ),
     ],
 )
-def test_what_is_not_known_is_said(patient, line):
+def test_what_is_not_known_is_said(patient: Patient, line: str) -> None:
     data = report(b.examination(patient=patient), b.assessment(age=None))
     assert line in whole_text(data)
 
 
-def test_allergies_none_known_not_recorded_and_declined_are_told_apart():
+def test_allergies_none_known_not_recorded_and_declined_are_told_apart() -> None:
     assert "Allergies none known" in whole_text(report())
     assert "Allergies not recorded" in whole_text(report(b.examination()))
     made = b.examination(dict([b.entry("allergies", None, absent=Absence.DECLINED)]))
     assert "Allergies declined" in whole_text(report(made))
 
 
-def test_an_empty_examination_is_a_report():
+def test_an_empty_examination_is_a_report() -> None:
     text = whole_text(report(b.examination(supervisor=None)))
     assert "In the patient’s words not recorded" in text
     assert "No readings were entered." in text
@@ -325,16 +330,16 @@ def test_an_empty_examination_is_a_report():
         (Purpose.REFERENCE, "Reference examination for marking."),
     ],
 )
-def test_the_purpose_is_said_where_it_is_not_the_record(purpose, words):
+def test_the_purpose_is_said_where_it_is_not_the_record(purpose: Purpose, words: str) -> None:
     assert words in whole_text(report(b.examination(purpose=purpose)))
 
 
-def test_a_supervisor_without_a_level():
+def test_a_supervisor_without_a_level() -> None:
     made = b.examination(supervisor=Person("M. Tau", Role.SUPERVISOR))
     assert "Supervisor M. Tau." in whole_text(report(made))
 
 
-def test_the_title_is_free_of_the_patient_and_the_language_is_set():
+def test_the_title_is_free_of_the_patient_and_the_language_is_set() -> None:
     assert b"/Lang (en)" in RICH
     assert b"Examination of the feet and lower limbs" in RICH
     assert b"Okonjo" not in RICH

@@ -32,7 +32,9 @@ def typeset() -> Typeset:
 
 @pytest.mark.parametrize("bold", [False, True])
 @pytest.mark.parametrize("name", NAMES)
-def test_every_glyph_of_a_name_is_in_the_font_it_is_drawn_in(typeset, name, bold):
+def test_every_glyph_of_a_name_is_in_the_font_it_is_drawn_in(
+    typeset: Typeset, name: str, bold: bool
+) -> None:
     shown = typeset.shown(name.upper() + name)
     runs = typeset.runs(shown, bold)
     assert "".join(text for _, text in runs) == name.upper() + name
@@ -41,24 +43,24 @@ def test_every_glyph_of_a_name_is_in_the_font_it_is_drawn_in(typeset, name, bold
     assert not typeset.coded
 
 
-def test_the_second_family_stands_in_only_where_the_first_lacks_a_letter(typeset):
+def test_the_second_family_stands_in_only_where_the_first_lacks_a_letter(typeset: Typeset) -> None:
     runs = typeset.runs(typeset.shown("Ελένη and Łódź"))
     assert {font for font, _ in runs} == {"AtkinsonHyperlegibleNext-Regular", "NotoSans-Regular"}
     assert runs[-1][1].endswith("and Łódź")
 
 
-def test_a_letter_no_family_has_is_printed_as_its_code_point(typeset):
+def test_a_letter_no_family_has_is_printed_as_its_code_point(typeset: Typeset) -> None:
     assert typeset.shown("李 Smith") == "[U+674E] Smith"
     assert typeset.coded == {"李"}
 
 
 @pytest.mark.parametrize("mark", ["\u200f", "\u202e", "\u200b", "\u00ad", "\t", "\u2028", "\ufeff"])
-def test_a_mark_without_a_shape_is_made_visible(typeset, mark):
+def test_a_mark_without_a_shape_is_made_visible(typeset: Typeset, mark: str) -> None:
     assert typeset.shown(f"a{mark}b") == f"a[U+{ord(mark):04X}]b"
     assert typeset.coded == {mark}
 
 
-def test_a_combining_mark_stays_with_its_letter(typeset):
+def test_a_combining_mark_stays_with_its_letter(typeset: Typeset) -> None:
     # q with a dot below and an acute has no letter of its own
     text = "q\u0323\u0301x"
     assert list(clusters(text)) == ["q\u0323\u0301", "x"]
@@ -67,14 +69,14 @@ def test_a_combining_mark_stays_with_its_letter(typeset):
 
 
 @given(st.text(max_size=40))
-def test_clusters_hold_the_text_and_begin_with_no_mark_but_the_first(text):
+def test_clusters_hold_the_text_and_begin_with_no_mark_but_the_first(text: str) -> None:
     parts = list(clusters(text))
     assert "".join(parts) == text
     assert not any(unicodedata.combining(part[0]) for part in parts[1:])
 
 
 @given(st.text(max_size=40))
-def test_what_is_shown_can_be_drawn_and_measured(text):
+def test_what_is_shown_can_be_drawn_and_measured(text: str) -> None:
     typeset = Typeset(FONTS)
     shown = typeset.shown(text)
     for font, part in typeset.runs(shown):
@@ -83,7 +85,7 @@ def test_what_is_shown_can_be_drawn_and_measured(text):
     assert set(shown) - set(text) <= set("[U+]0123456789ABCDEF")
 
 
-def test_widths_are_those_of_the_font_file(typeset):
+def test_widths_are_those_of_the_font_file(typeset: Typeset) -> None:
     font = TTFont(FONTS / "AtkinsonHyperlegibleNext-Regular.ttf")
     units = font["head"].unitsPerEm
     advance = sum(
@@ -92,7 +94,7 @@ def test_widths_are_those_of_the_font_file(typeset):
     assert typeset.width("Foot", 10.0) == pytest.approx(advance * 10 / units, rel=0.002)
 
 
-def test_faces_are_read_once(tmp_path: Path):
+def test_faces_are_read_once(tmp_path: Path) -> None:
     assert load_faces(FONTS) is load_faces(FONTS)
     with pytest.raises(OSError, match="Atkinson"):
         load_faces(tmp_path)

@@ -53,23 +53,23 @@ MATERIAL = Material(examination(), assessment(), CATALOGUE, "en")
         ("function-activities", Activities((("stairs", 4),)), ["stairs 4 of 10"]),
     ],
 )
-def test_values(measure, value, lines):
+def test_values(measure: object, value: object, lines: list[str]) -> None:
     assert value_lines(Reading(measure, None, value), MATERIAL) == lines
 
 
 @pytest.mark.parametrize("absence", list(Absence))
-def test_absences_are_told_apart_and_never_a_value(absence):
+def test_absences_are_told_apart_and_never_a_value(absence: Absence) -> None:
     (told,) = value_lines(Reading("onset", None, None, absent=absence, reason="tired"), MATERIAL)
     assert told.endswith(" (tired)")
     others = {MATERIAL.phrases(other) for other in Absence if other is not absence}
     assert told.removesuffix(" (tired)") not in others | {"no", "0"}
 
 
-def test_a_retired_measure_is_shown_as_typed():
+def test_a_retired_measure_is_shown_as_typed() -> None:
     assert value_lines(Reading("old-thing", LEFT, Numbers(()), typed="7 lb"), MATERIAL) == ["7 lb"]
 
 
-def test_remarks_in_their_order():
+def test_remarks_in_their_order() -> None:
     reading = Reading(
         "ankle-dorsiflexion",
         LEFT,
@@ -97,10 +97,10 @@ def test_remarks_in_their_order():
         ("162.56 cm", False),
     ],
 )
-def test_what_was_typed_stands_beside_only_for_another_unit(typed, shown):
+def test_what_was_typed_stands_beside_only_for_another_unit(typed: str, shown: bool) -> None:
     reading = Reading("body-height", None, numbers("162.56"), typed=typed)
     assert (f"typed “{typed}”" in remarks(reading, MATERIAL)) is shown
 
 
-def test_words_have_no_typed_remark():
+def test_words_have_no_typed_remark() -> None:
     assert remarks(Reading("onset", None, Word("gradual"), typed="Gradual"), MATERIAL) == []

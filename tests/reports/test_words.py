@@ -37,11 +37,11 @@ ANKLE = CATALOGUE.measures["ankle-dorsiflexion"]
         (None, "Not known"),
     ],
 )
-def test_dates(day, words):
+def test_dates(day: str | date | None, words: str) -> None:
     assert date_words(day, PHRASE) == words
 
 
-def test_times_are_of_24_hours_and_say_utc():
+def test_times_are_of_24_hours_and_say_utc() -> None:
     assert time_words("2026-03-04T17:05:59Z", PHRASE) == "04-Mar-2026 17:05 UTC"
 
 
@@ -54,11 +54,11 @@ def test_times_are_of_24_hours_and_say_utc():
         (Patient(""), "Name not known"),
     ],
 )
-def test_names(patient, words):
+def test_names(patient: Patient, words: str) -> None:
     assert patient_name(patient, PHRASE) == words
 
 
-def test_people_with_their_role():
+def test_people_with_their_role() -> None:
     assert person_words(Person("M. Tau", Role.SUPERVISOR), PHRASE) == "M. Tau (supervisor)"
 
 
@@ -73,7 +73,7 @@ def test_people_with_their_role():
         (Age(46, 558), "46 years"),
     ],
 )
-def test_ages(age, words):
+def test_ages(age: Age | None, words: str) -> None:
     assert age_words(age, PHRASE) == words
 
 
@@ -91,18 +91,20 @@ def test_ages(age, words):
         ("1E+1", ANKLE, 1, "10 deg"),
     ],
 )
-def test_quantities_carry_sign_digits_and_unit(value, measure, repeats, words):
+def test_quantities_carry_sign_digits_and_unit(
+    value: object, measure: object, repeats: int, words: str
+) -> None:
     assert quantity_words(Decimal(value), measure, repeats=repeats) == words
 
 
-def test_differences_take_a_sign():
+def test_differences_take_a_sign() -> None:
     assert quantity_words(Decimal("3.6"), LUNGE, signed=True) == "+3.6 cm"
 
 
 @pytest.mark.parametrize(
     ("value", "words"), [(1.9, "1.9 cm"), (6.512, "6.51 cm"), (20.0, "20 cm"), (0.005, "0.01 cm")]
 )
-def test_computed_numbers_are_rounded_half_up(value, words):
+def test_computed_numbers_are_rounded_half_up(value: object, words: str) -> None:
     assert rounded_words(value, LUNGE) == words
 
 
@@ -116,18 +118,18 @@ def test_computed_numbers_are_rounded_half_up(value, words):
         ("7", "", False, "7"),
     ],
 )
-def test_units(digits, unit, one, words):
+def test_units(digits: str, unit: str, one: bool, words: str) -> None:
     assert with_unit(digits, unit, one) == words
 
 
-def test_opening_a_sentence_leaves_the_rest_alone():
+def test_opening_a_sentence_leaves_the_rest_alone() -> None:
     assert opened("note: heel JUST down") == "Note: heel JUST down"
 
 
-def test_an_unknown_language_falls_back_to_english():
+def test_an_unknown_language_falls_back_to_english() -> None:
     assert Phrases("xx")("cautions") == "Cautions"
     assert date_words("2026-05-01", Phrases("xx")) == "01-May-2026"
 
 
-def test_every_phrase_has_english():
+def test_every_phrase_has_english() -> None:
     assert all(texts["en"] or key == "purpose-record" for key, texts in PHRASES.items())

@@ -1,0 +1,63 @@
+"""The same input gives the same bytes, on any computer's settings; no path or time is in them."""
+
+import hashlib
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from footexam.reports.examination import examination_report
+from tests.reports import builders as b
+
+ROOT = Path(__file__).parents[2]
+CHILD = """
+import hashlib, sys
+from footexam.reports.examination import examination_report
+from tests.reports import builders as b
+data = examination_report(b.rich_examination(), b.rich_assessment(), b.CATALOGUE, invented=True)
+sys.stdout.write(hashlib.sha256(data).hexdigest())
+"""
+
+
+def made() -> bytes:
+    return examination_report(b.rich_examination(), b.rich_assessment(), b.CATALOGUE, invented=True)
+
+
+def test_twice_in_one_process() -> None:
+    assert made() == made()
+
+
+def test_another_document_in_between_changes_nothing() -> None:
+    first = made()
+    examination_report(b.sparse_examination(), b.assessment(), b.CATALOGUE, page="letter")
+    assert made() == first
+
+
+@pytest.mark.parametrize(
+    ("locale", "zone", "seed"),
+    [("de_DE.UTF-8", "Pacific/Auckland", "1"), ("C", "America/St_Johns", "2")],
+)
+def test_in_a_process_of_another_locale_zone_and_hash_seed(
+    locale: str, zone: str, seed: str, tmp_path: Path
+) -> None:
+    settings = {"LC_ALL": locale, "LANG": locale, "TZ": zone, "PYTHONHASHSEED": seed}
+    done = subprocess.run(
+        [sys.executable, "-c", CHILD],
+        env=os.environ | settings | {"PYTHONPATH": str(ROOT)},
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout == hashlib.sha256(made()).hexdigest()
+
+
+def test_no_path_no_time_and_no_version_of_a_library() -> None:
+    data = made()
+    assert str(ROOT).encode() not in data
+    assert b"/usr/" not in data
+    assert b"ReportLab PDF Library" not in data
+    assert data.count(b"D:2000") == 2
+    assert b"D:202" not in data
