@@ -1,55 +1,21 @@
 """A judge: all that can be worked out before a reading is known, for one measure and person."""
 
-from dataclasses import dataclass
 from decimal import Decimal
-from math import inf
 
 from footexam.catalogue.model import Measure
 from footexam.scoring import certainty, grid
 from footexam.scoring.bands import EMPTY, Edge
+from footexam.scoring.chances import NO_CHANCES, Chances
 from footexam.scoring.errors import Doubt, Errors, norm_doubt
 from footexam.scoring.normal import standing
 from footexam.scoring.norms import Fitted
 from footexam.scoring.results import BandShown, Finding, NormShown
-from footexam.terms import WITHIN, Basis, Label, Side
+from footexam.terms import WITHIN, Side
 
-LIKELY_WITH_NORM, POSSIBLE_WITH_NORM = 0.80, 0.50
-"""Chances from which a finding is likely or possible, with a prior (F7, S14)."""
-LIKELY_ERROR_ONLY, POSSIBLE_ERROR_ONLY = 0.95, 0.80
-"""The same from measurement error alone (F7)."""
+KEPT = 64
+"""How many findings a judge keeps before it starts anew."""
 NEAR_FACTOR = 1.96
 """A reading closer to the limit than 1.96 SEM is near it (F8)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Chances:
-    """Chance that the true value is beyond a limit: with the norm as prior, and without."""
-
-    with_norm: float | None
-    error_only: float | None
-
-    @property
-    def basis(self) -> Basis:
-        """What a label can rest on (S6)."""
-        if self.with_norm is not None:
-            return Basis.NORM
-        return Basis.NONE if self.error_only is None else Basis.ERROR_ONLY
-
-    def label(self) -> Label:
-        """How sure a reading beyond the limit is (F7); repeat it where the error is not known."""
-        if self.with_norm is not None:
-            return _label(self.with_norm, LIKELY_WITH_NORM, POSSIBLE_WITH_NORM)
-        chance = -inf if self.error_only is None else self.error_only
-        return _label(chance, LIKELY_ERROR_ONLY, POSSIBLE_ERROR_ONLY)
-
-
-def _label(chance: float, likely: float, possible: float) -> Label:
-    if chance >= likely:
-        return Label.LIKELY
-    return Label.POSSIBLE if chance >= possible else Label.REPEAT
-
-
-NO_CHANCES = Chances(None, None)
 
 
 class Judge:
@@ -102,10 +68,8 @@ class Judge:
         """What a value is worth with this error; `inputs` are what it was worked out from."""
         scale = self._judging.scale if self._judging else EMPTY
         edge = scale.limit(value)
-        if edge is None:
-            return self._not_judged(value, repeats, error, inputs)
-        state = scale.state(value)
-        chances = self.chances(value, edge, error)
+        state = scale.state(value) if edge else None
+        chances = self.chances(value, edge, error) if edge else NO_CHANCES
         return Finding(
             measure=self.measure.id,
             side=self.side,
@@ -114,39 +78,16 @@ class Judge:
             repeats=repeats,
             method=self.method,
             state=state,
-            label=Label.WITHIN if state == WITHIN else chances.label(),
-            basis=chances.basis,
+            label=chances.label(state),
+            basis=chances.basis if edge else None,
             probability=chances.with_norm,
             probability_error_only=chances.error_only,
-            limit=edge.limit,
-            operator=edge.op,
-            near_limit=_near(value, edge, error),
+            limit=edge.limit if edge else None,
+            operator=edge.op if edge else None,
+            near_limit=_near(value, edge, error) if edge else None,
             change_needed=error.change,
             inputs=inputs,
             norms=self._shown(value, edge),
-        )
-
-    def _not_judged(
-        self, value: Decimal, repeats: int, error: Doubt, inputs: tuple[str, ...]
-    ) -> Finding:
-        return Finding(
-            measure=self.measure.id,
-            side=self.side,
-            value=value,
-            unit=self.measure.unit,
-            repeats=repeats,
-            method=self.method,
-            state=None,
-            label=Label.NOT_JUDGED,
-            basis=None,
-            probability=None,
-            probability_error_only=None,
-            limit=None,
-            operator=None,
-            near_limit=None,
-            change_needed=error.change,
-            inputs=inputs,
-            norms=self._shown(value, None),
         )
 
     def chances(self, value: Decimal, edge: Edge, error: Doubt) -> Chances:
@@ -184,10 +125,6 @@ class Judge:
         return tuple(
             _band_shown(norm, value) for norm in self.norms if norm.scale.limit(value) is not None
         )
-
-
-KEPT = 64
-"""How many findings a judge keeps before it starts anew."""
 
 
 def ends(measure: Measure) -> tuple[int, int]:

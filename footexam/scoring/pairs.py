@@ -7,11 +7,11 @@ from math import hypot
 from footexam.catalogue.model import Cut, DifferenceNorm, Measure
 from footexam.scoring import certainty, grid
 from footexam.scoring.bands import LIMIT_FACTOR, Edge, Scale, edge
+from footexam.scoring.chances import NO_CHANCES, Chances
 from footexam.scoring.errors import Doubt, Errors, change_needed, pair_doubt
-from footexam.scoring.judge import KEPT, NO_CHANCES, Chances, ends
+from footexam.scoring.judge import KEPT, ends
 from footexam.scoring.norms import fits_method
 from footexam.scoring.results import Difference
-from footexam.terms import WITHIN, Label
 
 OUTSIDE = "outside"
 """State beyond 1.96 SD of the differences, where no cut is printed."""
@@ -83,7 +83,7 @@ class PairJudge:
             usual_limit=limit.limit if limit else None,
             operator=limit.op if limit else None,
             state=state,
-            label=_label(state, chances),
+            label=chances.label(state),
             probability=chances.with_norm,
             probability_error_only=chances.error_only,
         )
@@ -126,9 +126,3 @@ def _scale(norm: DifferenceNorm | None, ordinal: bool) -> Scale:
     if not cuts and norm.sd is not None:
         cuts = (Cut(">", LIMIT_FACTOR * norm.sd, OUTSIDE),)
     return Scale((), tuple(edge(cut, ordinal) for cut in cuts))
-
-
-def _label(state: str | None, chances: Chances) -> Label:
-    if state is None:
-        return Label.NOT_JUDGED
-    return Label.WITHIN if state == WITHIN else chances.label()

@@ -14,7 +14,8 @@ from footexam.record.reading import (
 )
 from footexam.scoring import judge
 from footexam.scoring.bench import bench
-from footexam.scoring.judge import Chances, ends
+from footexam.scoring.chances import Chances
+from footexam.scoring.judge import ends
 from footexam.scoring.results import NormShown
 from footexam.terms import Absence, Basis, Kind, Label, Provenance, Sex
 from tests.scoring.builders import (
@@ -206,7 +207,9 @@ def test_labels_at_their_thresholds(
     chances: tuple[float | None, float | None], basis: Basis, label: Label
 ) -> None:
     found = Chances(*chances)
-    assert (found.basis, found.label()) == (basis, label)
+    assert (found.basis, found.label("below")) == (basis, label)
+    assert found.label("within") == Label.WITHIN
+    assert found.label(None) == Label.NOT_JUDGED
 
 
 def test_an_ordinal_measure_needs_both_ends() -> None:

@@ -1,15 +1,13 @@
-"""Derived measures of the history: sides of complaint, injuries, low energy, lesions."""
+"""Derived measures of the history: sides of the complaint, injuries, lesions."""
 
-from collections.abc import Iterator, Mapping
-from datetime import date, timedelta
 from decimal import Decimal
 
-from footexam.record.reading import Rows, Words
+from footexam.record.reading import Words
 from footexam.scoring.derived.result import Derived
+from footexam.scoring.derived.tables import DAYS_A_WEEK, last_day, rows
 from footexam.scoring.visit import Visit
 from footexam.terms import Side
 
-DAYS_A_WEEK = 7
 LESION_ITEMS = (
     "lesion-not-skin-colour",
     "lesion-uncertain",
@@ -17,22 +15,6 @@ LESION_ITEMS = (
     "lesion-enlarging",
     "lesion-slow-to-heal",
 )
-SECONDARY_ANSWERS = (
-    "menstrual-disturbance",
-    "low-libido",
-    "previous-bone-stress-injury",
-    "restricting-food",
-    "poor-sleep",
-)
-# Mountjoy et al. 2023, Br J Sports Med 57:1073 (clinical assessment tool, severe and primary
-# indicators): periods missed, bone stress injuries and training lost in two years.
-MISSED_SEVERE, MISSED_PRIMARY = 12, 3
-YEARS_COUNTED = 2
-OTHER_BONES_PRIMARY = 2
-WEEKS_LOST_PRIMARY = 26
-HIGH_RISK_BONES = ("femoral neck", "neck of femur", "sacrum", "sacral", "pelvis", "pelvic")
-# Common practice: the loss that the question on body mass asks about, kg in six months.
-MASS_LOST = Decimal(-5)
 
 
 def complaint_sides(visit: Visit) -> Derived | None:
@@ -48,36 +30,6 @@ def _marked(visit: Visit, side: Side) -> bool:
     return isinstance(value, Words) and bool(value.words)
 
 
-def rows(visit: Visit, measure: str) -> tuple[Mapping[str, str | Decimal], ...]:
-    """The rows of an unsided table; none if it is absent or not recorded."""
-    value = visit.value(measure)
-    return value.rows if isinstance(value, Rows) else ()
-
-
-def last_day(text: object, today: date) -> date | None:
-    """The last day that YYYY-MM-DD, YYYY-MM or YYYY may mean, at the latest today; else None."""
-    if not isinstance(text, str):
-        return None
-    parts = text.split("-")
-    try:
-        year, month, day = (int(part) for part in (*parts, "1", "1")[:3])
-        first = date(year, month, day)
-    except ValueError:
-        return None
-    if first > today or len(parts) > 3:
-        return None
-    return min(_end(first, len(parts)), today)
-
-
-def _end(first: date, parts: int) -> date:
-    if parts == 3:
-        return first
-    if parts == 1:
-        return date(first.year, 12, 31)
-    following = date(first.year + first.month // 12, first.month % 12 + 1, 1)
-    return following - timedelta(days=1)
-
-
 def weeks_since_previous_injury(visit: Visit) -> Derived | None:
     """Weeks from the newest dated injury to the examination, unrounded.
 
@@ -89,84 +41,6 @@ def weeks_since_previous_injury(visit: Visit) -> Derived | None:
     if not known:
         return None
     return Derived(Decimal((today - max(known)).days) / DAYS_A_WEEK, ("previous-injuries",))
-
-
-def reds_primary_indicators(visit: Visit) -> Derived | None:
-    """Severe (counting 2) and primary signs of low energy availability found so far, a count.
-
-    Missed periods of a pregnancy or after a birth do not count. A growth spurt is no sign:
-    faltering growth is the physician's to judge from the growth chart.
-    """
-    counts = {
-        "primary-amenorrhoea": _answer(visit, "primary-amenorrhoea", 2),
-        "missed-cycles": _missed(visit),
-        "bone-stress-injuries": _bone_stress(visit),
-        "growth-spurt": _answer(visit, "growth-spurt", 0),
-    }
-    return _count(counts)
-
-
-def reds_secondary_indicators(visit: Visit) -> Derived | None:
-    """Secondary signs of low energy availability found so far, a count."""
-    counts = {measure: _answer(visit, measure, 1) for measure in SECONDARY_ANSWERS}
-    if counts["menstrual-disturbance"] and _pregnant(visit):
-        counts["menstrual-disturbance"] = 0
-    change = visit.number("body-mass-change-6-months")
-    counts["body-mass-change-6-months"] = None if change is None else int(change <= MASS_LOST)
-    return _count(counts)
-
-
-def _count(counts: Mapping[str, int | None]) -> Derived | None:
-    known = {measure: count for measure, count in counts.items() if count is not None}
-    return Derived(Decimal(sum(known.values())), tuple(known)) if known else None
-
-
-def _answer(visit: Visit, measure: str, worth: int) -> int | None:
-    answer = visit.word(measure)
-    return None if answer is None else worth * (answer == "yes")
-
-
-def _pregnant(visit: Visit) -> bool:
-    return visit.word("pregnant-or-recent-birth") == "yes"
-
-
-def _missed(visit: Visit) -> int | None:
-    missed = visit.number("missed-cycles")
-    if missed is None:
-        return None
-    if _pregnant(visit):
-        return 0
-    return int(missed >= MISSED_PRIMARY) + int(missed >= MISSED_SEVERE)
-
-
-def _bone_stress(visit: Visit) -> int | None:
-    """1 with a high-risk bone, two other bones, or half a year lost within two years."""
-    found = rows(visit, "bone-stress-injuries")
-    if not found:
-        return None
-    recent = list(_recent(found, visit.examination.examined_on))
-    high = any(_high_risk(row.get("bone")) for row in recent)
-    lost = [row["weeks_lost"] for row in recent if "weeks_lost" in row]
-    weeks = sum((week for week in lost if isinstance(week, Decimal)), Decimal())
-    return int(high or len(recent) >= OTHER_BONES_PRIMARY or weeks >= WEEKS_LOST_PRIMARY)
-
-
-def _recent(
-    found: tuple[Mapping[str, str | Decimal], ...], today: date
-) -> Iterator[Mapping[str, str | Decimal]]:
-    for row in found:
-        day = last_day(row.get("date"), today)
-        if day and (day.year + YEARS_COUNTED, day.month, day.day) >= (
-            today.year,
-            today.month,
-            today.day,
-        ):
-            yield row
-
-
-def _high_risk(bone: object) -> bool:
-    words = str(bone or "").casefold().replace("-", " ")
-    return any(name in words for name in HIGH_RISK_BONES)
 
 
 def lesion_cubed_count(visit: Visit, side: Side) -> Derived | None:

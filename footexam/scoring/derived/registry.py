@@ -3,7 +3,17 @@
 from collections.abc import Mapping
 
 from footexam.catalogue.model import Measure
-from footexam.scoring.derived import ankle, body, feet, history, load, vessel, wells
+from footexam.scoring.derived import (
+    ankle,
+    body,
+    energy,
+    feet,
+    history,
+    sessions,
+    vessel,
+    weekly,
+    wells,
+)
 from footexam.scoring.derived.result import Derived, Formula, Slope, WholeFormula
 from footexam.scoring.visit import Visit
 from footexam.terms import Side
@@ -31,16 +41,16 @@ SIDED: Mapping[str, Formula] = {
 WHOLE: Mapping[str, WholeFormula] = {
     "complaint-sides": history.complaint_sides,
     "weeks-since-previous-injury": history.weeks_since_previous_injury,
-    "reds-primary-indicators": history.reds_primary_indicators,
-    "reds-secondary-indicators": history.reds_secondary_indicators,
+    "reds-primary-indicators": energy.reds_primary_indicators,
+    "reds-secondary-indicators": energy.reds_secondary_indicators,
     "body-mass-index": body.body_mass_index,
-    "load-change-4-weeks": load.load_change_4_weeks,
-    "load-change-2-weeks": load.load_change_2_weeks,
-    "load-stable-weeks": load.load_stable_weeks,
-    "sessions-per-week": load.sessions_per_week,
-    "longest-session": load.longest_session,
-    "session-spike-30-days": load.session_spike_30_days,
-    "training-monotony": load.training_monotony,
+    "load-change-4-weeks": weekly.load_change_4_weeks,
+    "load-change-2-weeks": weekly.load_change_2_weeks,
+    "load-stable-weeks": weekly.load_stable_weeks,
+    "sessions-per-week": weekly.sessions_per_week,
+    "longest-session": sessions.longest_session,
+    "session-spike-30-days": sessions.session_spike_30_days,
+    "training-monotony": sessions.training_monotony,
     "skin-temperature-difference": vessel.skin_temperature_difference,
     "limb-length-difference": feet.limb_length_difference,
 }

@@ -1,0 +1,106 @@
+"""Derived measures of the weekly load: its changes, how long it was stable, sessions a week.
+
+Weeks run from Monday. The load of a week is minutes times effort; where that is not written for
+every week compared, minutes; else kilometres. A week that is not written down is not known: it is
+never taken for 0.
+"""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date, timedelta
+from decimal import Decimal
+
+from footexam.scoring.derived.result import Derived
+from footexam.scoring.derived.tables import (
+    DAYS_A_WEEK,
+    Row,
+    cell,
+    effort_minutes,
+    rows,
+    total_of,
+    whole_day,
+)
+from footexam.scoring.visit import Visit
+
+WEEK = timedelta(days=DAYS_A_WEEK)
+PERCENT = 100
+STABLE_PERCENT = 30
+"""A weekly change above this ends a stable time; common practice (cf. Nielsen 2014: 30 %)."""
+SESSIONS_WEEKS = 4
+
+_INPUTS = ("weekly-load",)
+
+
+def load_change_4_weeks(visit: Visit) -> Derived | None:
+    """Last complete week against the mean of the four before, %; needs five weeks in a row."""
+    return _change(visit, 4)
+
+
+def load_change_2_weeks(visit: Visit) -> Derived | None:
+    """Last complete week against the mean of the two before, %; needs three weeks in a row."""
+    return _change(visit, 2)
+
+
+def _change(visit: Visit, before: int) -> Derived | None:
+    loads = _loads(_run(visit)[-before - 1 :])
+    if len(loads) <= before:
+        return None
+    mean = sum(loads[:-1], Decimal()) / before
+    return Derived((loads[-1] / mean - 1) * PERCENT, _INPUTS) if mean else None
+
+
+def load_stable_weeks(visit: Visit) -> Derived | None:
+    """Weeks since the weekly load changed by more than 30 % either way; at least so many.
+
+    Counted backwards from the last complete week to the first change or gap; None with one week.
+    """
+    run = _run(visit)
+    if len(run) < 2:
+        return None
+    loads = _loads(run)
+    stable = 0
+    for later, earlier in zip(reversed(loads), reversed(loads[:-1]), strict=False):
+        if abs(later - earlier) * PERCENT > earlier * STABLE_PERCENT:
+            break
+        stable += 1
+    return Derived(Decimal(stable), _INPUTS) if loads else None
+
+
+def sessions_per_week(visit: Visit) -> Derived | None:
+    """Mean sessions of the last four complete weeks written down (of fewer if there are fewer)."""
+    weeks = sorted(_complete_weeks(visit).items())[-SESSIONS_WEEKS:]
+    counts = [total_of(week, cell("sessions")) for _, week in weeks]
+    known = [count for count in counts if count is not None]
+    return Derived(sum(known, Decimal()) / len(known), _INPUTS) if known else None
+
+
+def _complete_weeks(visit: Visit) -> dict[date, list[Row]]:
+    """The rows of each week that is over by the day of the examination, by its Monday."""
+    weeks: dict[date, list[Row]] = defaultdict(list)
+    for row in rows(visit, "weekly-load"):
+        day = whole_day(row.get("week"))
+        if day is not None:
+            weeks[day - timedelta(days=day.weekday())].append(row)
+    today = visit.examination.examined_on
+    return {monday: week for monday, week in weeks.items() if monday + WEEK <= today}
+
+
+def _run(visit: Visit) -> list[list[Row]]:
+    """The unbroken weeks up to the last complete one, oldest first."""
+    weeks = _complete_weeks(visit)
+    run: list[list[Row]] = []
+    monday = max(weeks, default=None)
+    while monday in weeks:
+        run.append(weeks[monday])
+        monday -= WEEK
+    return run[::-1]
+
+
+def _loads(run: Sequence[list[Row]]) -> list[Decimal]:
+    """The load of each week in the first quantity written for every one; empty without any."""
+    for quantity in (effort_minutes, cell("minutes"), cell("distance_km")):
+        loads = [total_of(week, quantity) for week in run]
+        known = [load for load in loads if load is not None]
+        if len(known) == len(run):
+            return known
+    return []
