@@ -1,5 +1,7 @@
 """Differences between the sides and changes since the last visit, against measurement error."""
 
+from collections.abc import Iterable
+
 from footexam.reports.blocks import (
     BODY,
     SMALL,
@@ -113,7 +115,7 @@ def changes(material: Material) -> list[Block]:
     inside = [one for one in found if one.label is ChangeLabel.INSIDE_ERROR]
     unknown = [one for one in found if one.label is ChangeLabel.NOT_JUDGED and one.change]
     for key, listed in (("changes-inside", inside), ("changes-unknown", unknown)):
-        told = "; ".join(_change_words(one, material) for one in listed)
+        told = "; ".join(_listed(listed, material))
         blocks += [para(phrases(key, what=told), style=SMALL_INK)] if told else []
     return blocks
 
@@ -132,8 +134,16 @@ def _change_row(one: Change, material: Material) -> Row:
     )
 
 
-def _change_words(one: Change, material: Material) -> str:
-    """A change in one phrase, for the lists under the table."""
-    measure = material.measure(one.measure)
-    change = quantity_words(one.change, measure, signed=True)
-    return f"{material.sided_label(one.measure, one.side)} {change}"
+def _listed(found: Iterable[Change], material: Material) -> list[str]:
+    """Changes in one phrase for each measure, for the lists under the table."""
+    values: dict[str, list[str]] = {}
+    for one in found:
+        text = quantity_words(one.change, material.measure(one.measure), signed=True)
+        if one.side is not None:
+            side = material.side_word(one.side)
+            text = material.phrases("side-value", side=side, value=text)
+        values.setdefault(one.measure, []).append(text)
+    return [
+        material.phrases("measure-values", measure=material.label(measure), values=", ".join(told))
+        for measure, told in values.items()
+    ]

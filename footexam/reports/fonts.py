@@ -7,9 +7,6 @@ from functools import cache
 from io import BytesIO
 from pathlib import Path
 
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
-
 FAMILIES = (
     ("AtkinsonHyperlegibleNext-Regular", "AtkinsonHyperlegibleNext-Bold"),
     ("NotoSans-Regular", "NotoSans-Bold"),
@@ -66,6 +63,10 @@ def _faces(folder: Path, names: tuple[str, ...]) -> Faces:
 @cache
 def _face(path: Path) -> Face:
     """One font file, registered with reportlab under its file name."""
+    # the window measures and words nothing with reportlab: only a document pays for its import
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
     font = TTFont(path.stem, BytesIO(path.read_bytes()))
     pdfmetrics.registerFont(font)
     codes = (code for code in font.face.charToGlyph if code >= 32)

@@ -126,7 +126,8 @@ def _allergy_lines(reading: Reading, material: Material) -> list[str]:
         return value_lines(reading, material)
     told = []
     for row in reading.value.rows:
-        what, *rest = row_cells(row, material.measure(reading.measure).columns, material)
+        columns = material.measure(reading.measure).columns
+        what, *rest = row_cells(row, columns, material).values()
         told.append(f"{what} ({', '.join(rest)})" if rest else what)
     return told
 

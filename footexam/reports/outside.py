@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from footexam.drawing.palette import Ink
-from footexam.record.reading import Reading
+from footexam.record.reading import Numbers, Reading
 from footexam.reports.blocks import (
     BODY,
     SMALL,
@@ -23,7 +23,7 @@ from footexam.reports.material import SIDES, Material
 from footexam.reports.ranges import usual_words
 from footexam.reports.sureness import is_outside, ruler_of, scale_of, sure_ink, sure_words
 from footexam.reports.text import Style
-from footexam.reports.values import repeats_words, value_lines
+from footexam.reports.values import numbers_words, repeats_words, value_lines
 from footexam.reports.words import quantity_words
 from footexam.scoring.results import Finding
 from footexam.terms import Kind, Label, Side
@@ -107,10 +107,14 @@ def value_para(finding: Finding, material: Material) -> Para:
 
 
 def finding_value(finding: Finding, material: Material) -> str:
-    """A finding's number with its unit, or its word."""
+    """A finding's number with its unit, or its word; a mean as its readings allow."""
     if isinstance(finding.value, str):
         return material.word(finding.value)
-    return quantity_words(finding.value, material.measure(finding.measure), repeats=finding.repeats)
+    measure = material.measure(finding.measure)
+    reading = material.reading(finding.measure, finding.side)
+    if reading is not None and isinstance(reading.value, Numbers):
+        return numbers_words(reading.value, measure)
+    return quantity_words(finding.value, measure)
 
 
 def sure_para(finding: Finding, material: Material) -> Para:

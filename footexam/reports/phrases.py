@@ -51,6 +51,7 @@ _ENGLISH: Mapping[str, str] = {
     "right": "Right",
     "left-word": "left",
     "right-word": "right",
+    "both-word": "left and right",
     "no-side": "side not stated, counts for both",
     "not-examined": "not examined",
     "declined": "declined",
@@ -138,6 +139,8 @@ _ENGLISH: Mapping[str, str] = {
     "no-entry-core": "No entry",
     "reason": "{what} ({reason})",
     "measure-side": "{measure}, {side}",
+    "measure-values": "{measure} {values}",
+    "side-value": "{side} {value}",
     # readings
     "readings": "All readings",
     "readings-none": "No readings were entered.",

@@ -21,6 +21,7 @@ from footexam.record.reading import (
 from footexam.reports.material import Material
 from footexam.reports.words import (
     date_words,
+    decimals_of,
     is_signed,
     number_words,
     plain,
@@ -54,8 +55,7 @@ def _lines(value: Value, measure: Measure, material: Material) -> list[str]:
     """A value in words by its kind."""
     match value:
         case Numbers():
-            number = mean(value.readings, measure.best)
-            told = [quantity_words(number, measure, repeats=len(value.readings))]
+            told = [numbers_words(value, measure)]
         case Word():
             told = [material.word(value.word)]
         case Words():
@@ -81,6 +81,15 @@ def _lines(value: Value, measure: Measure, material: Material) -> list[str]:
     return told
 
 
+def numbers_words(value: Numbers, measure: Measure) -> str:
+    """A reading, or the mean of several with one digit more than the finest of them."""
+    number = mean(value.readings, measure.best)
+    if len(value.readings) == 1:
+        return quantity_words(number, measure)
+    places = max(decimals_of(reading, measure.decimals) for reading in value.readings)
+    return quantity_words(number, measure, decimals=places + 1)
+
+
 def _word_or_region(word: str, material: Material) -> str:
     """A region's name, else a choice word as shown."""
     return material.region(word) if word in material.catalogue.regions else material.word(word)
@@ -97,18 +106,18 @@ def _sites(value: Sites, material: Material) -> str:
 
 def _row(row: Mapping[str, str | Decimal], columns: tuple[Column, ...], material: Material) -> str:
     """One row of a table measure: each filled column with its name."""
-    known = {column.id: material.say(column.label) for column in columns}
+    labels = {column.id: material.say(column.label) for column in columns}
     cells = row_cells(row, columns, material)
-    names = (known.get(name, name) for name in row)
-    return "; ".join(f"{name}: {told}" for name, told in zip(names, cells, strict=True))
+    return "; ".join(f"{labels.get(name, name)}: {told}" for name, told in cells.items())
 
 
 def row_cells(
     row: Mapping[str, str | Decimal], columns: tuple[Column, ...], material: Material
-) -> list[str]:
-    """The filled cells of one row of a table measure in words."""
+) -> dict[str, str]:
+    """The filled cells of one row of a table measure in words, by column, as forms/ orders them."""
     known = {column.id: column for column in columns}
-    return [_row_cell(content, known.get(name), material) for name, content in row.items()]
+    names = [*(name for name in known if name in row), *(name for name in row if name not in known)]
+    return {name: _row_cell(row[name], known.get(name), material) for name in names}
 
 
 def _row_cell(content: str | Decimal, column: Column | None, material: Material) -> str:

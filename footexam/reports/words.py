@@ -70,10 +70,20 @@ def plain(value: Decimal, decimals: int) -> Decimal:
 
     Up to two digits more than `decimals` are kept as typed; a longer value is rounded half up.
     """
-    exponent = value.as_tuple().exponent
-    if isinstance(exponent, int) and -exponent <= decimals + 2:
+    return value if _places(value) <= decimals + 2 else rounded(value, decimals)
+
+
+def rounded(value: Decimal, decimals: int) -> Decimal:
+    """A value with at most so many decimals, rounded half up."""
+    if _places(value) <= decimals:
         return value
     return value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+
+
+def _places(value: Decimal) -> int:
+    """How many digits stand behind the point."""
+    exponent = value.as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0
 
 
 def number_words(value: Decimal, signed: bool = False) -> str:
@@ -103,14 +113,25 @@ def with_unit(digits: str, unit: str, one: bool = False) -> str:
     return f"{digits} {unit[:-1] if one and plural else unit}"
 
 
-def quantity_words(
-    value: Decimal, measure: Measure, *, signed: bool | None = None, repeats: int = 1
-) -> str:
-    """A number of a measure with its unit; `signed` None: as the measure's scale asks.
+def decimals_of(value: Decimal, most: int) -> int:
+    """How many digits stand behind the point of a reading; `most` where a conversion left more."""
+    places = _places(value)
+    return most if places > most + 2 else places
 
-    The mean of several readings is told with one digit more than a single one.
+
+def quantity_words(
+    value: Decimal,
+    measure: Measure,
+    *,
+    signed: bool | None = None,
+    decimals: int | None = None,
+) -> str:
+    """A number of a measure with its unit.
+
+    `signed` None: a plus only as the measure's scale asks. `decimals` is how far a mean is told;
+    None: as typed, and as the measure says where a computation left more digits.
     """
-    shown = plain(value, measure.decimals + (1 if repeats > 1 else 0))
+    shown = plain(value, measure.decimals) if decimals is None else rounded(value, decimals)
     digits = number_words(shown, is_signed(measure) if signed is None else signed)
     return with_unit(digits, measure.unit, abs(shown) == 1)
 

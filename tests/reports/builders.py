@@ -552,7 +552,7 @@ def rich_examination(**more: object) -> Examination:
             entry(
                 "impression", Text("Most consistent with fascia tension from a pronated stance.")
             ),
-            entry("allergies", Rows(({"what": "latex, rash", "since": "2011-06"},))),
+            entry("allergies", Rows(({"since": "2011-06", "what": "latex, rash"},))),
             entry("function-activities", Activities((("stairs", 4), ("standing at work", 2)))),
             entry("body-height", numbers("162.56"), typed="5 ft 4 in"),
             entry("previous-device", Word("no")),

@@ -177,7 +177,7 @@ def test_differences_and_changes() -> None:
     assert "likely outside usual up to 1.5 cm [4], published, not checked" in text
     assert "9 deg 12 deg −3 deg" not in text
     assert "Foot Posture Index, left +5 points +9 points +4 points 1.9 points [5]" in text
-    assert "Inside measurement error, no change shown: Lunge, toe to wall, left +0.4 cm." in text
+    assert "Inside measurement error, no change shown: Lunge, toe to wall left +0.4 cm." in text
     assert "measurement error not known: Body mass index −0.4 kg/m2." in text
 
 

@@ -1,5 +1,7 @@
 """Every glyph is there or its code point is; nothing is lost silently."""
 
+import subprocess
+import sys
 import unicodedata
 from pathlib import Path
 
@@ -12,6 +14,7 @@ from footexam.reports.fonts import Typeset, clusters, load_faces
 from footexam.resources import assets_dir
 
 FONTS = assets_dir() / "fonts"
+ROOT = Path(__file__).parents[2]
 NAMES = (
     "Łódź",
     "Nguyễn Đặng Thị",
@@ -98,3 +101,12 @@ def test_faces_are_read_once(tmp_path: Path) -> None:
     assert load_faces(FONTS) is load_faces(FONTS)
     with pytest.raises(OSError, match="Atkinson"):
         load_faces(tmp_path)
+
+
+def test_words_and_findings_cost_no_import_of_reportlab() -> None:
+    modules = "words, values, ranges, sureness, material, readings, cautions, sheet"
+    code = f"import sys; from footexam.reports import {modules}; print('reportlab' in sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "False"

@@ -50,6 +50,9 @@ MATERIAL = Material(examination(), assessment(), CATALOGUE, "en")
             ["what: latex; since: Jun-2011", "what: iodine"],
         ),
         ("allergies", NoneKnown(), ["none known"]),
+        ("lunge-distance", numbers("9.9", "10.0", "10.0"), ["9.97 cm"]),
+        ("ankle-dorsiflexion", numbers("9", "8", "10"), ["9 deg"]),
+        ("allergies", Rows(({"since": "2011", "what": "latex"},)), ["what: latex; since: 2011"]),
         ("function-activities", Activities((("stairs", 4),)), ["stairs 4 of 10"]),
     ],
 )

@@ -78,23 +78,23 @@ def test_ages(age: Age | None, words: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("value", "measure", "repeats", "words"),
+    ("value", "measure", "decimals", "words"),
     [
-        ("9", FPI, 1, "+9 points"),
-        ("0", FPI, 1, "0 points"),
-        ("-1", FPI, 1, "−1 point"),
-        ("10.0", LUNGE, 1, "10.0 cm"),
-        ("3.81", LUNGE, 1, "3.81 cm"),
-        ("10.71428571", LUNGE, 1, "10.7 cm"),
-        ("9.333333333", ANKLE, 3, "9.3 deg"),
-        ("-6", ANKLE, 1, "−6 deg"),
-        ("1E+1", ANKLE, 1, "10 deg"),
+        ("9", FPI, None, "+9 points"),
+        ("0", FPI, None, "0 points"),
+        ("-1", FPI, None, "−1 point"),
+        ("10.0", LUNGE, None, "10.0 cm"),
+        ("3.81", LUNGE, None, "3.81 cm"),
+        ("10.71428571", LUNGE, None, "10.7 cm"),
+        ("9.333333333", ANKLE, 1, "9.3 deg"),
+        ("-6", ANKLE, None, "−6 deg"),
+        ("1E+1", ANKLE, None, "10 deg"),
     ],
 )
 def test_quantities_carry_sign_digits_and_unit(
-    value: object, measure: object, repeats: int, words: str
+    value: object, measure: object, decimals: int | None, words: str
 ) -> None:
-    assert quantity_words(Decimal(value), measure, repeats=repeats) == words
+    assert quantity_words(Decimal(value), measure, decimals=decimals) == words
 
 
 def test_differences_take_a_sign() -> None:
