@@ -290,5 +290,5 @@ class RecordPage(QWidget):
 
 
 def _holds_focus(area: QWidget) -> bool:
-    focus = area.window().focusWidget()
+    focus: QWidget | None = area.window().focusWidget()
     return focus is not None and (focus is area or area.isAncestorOf(focus))

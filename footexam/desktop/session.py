@@ -1,10 +1,10 @@
 """One open examination: what is entered goes into its journal, is kept, and is judged at once."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from typing import Protocol
+from typing import Any, Protocol
 
 from PySide6.QtCore import QObject, Signal
 
@@ -30,8 +30,11 @@ WAIT_S = 0.1
 class Keeper(Protocol):
     """Where entries are made durable; the store, or nothing in tests of the window."""
 
-    def keep(self, subject: str, entries: list[Entry]) -> "Future[None]":
-        """Make entries durable, in order; the future raises what the store raises."""
+    def keep(self, subject: str, head: str, drafts: Sequence[Draft]) -> "Future[Any]":
+        """Make drafts durable as the entries behind `head`, in the order of the calls.
+
+        The future raises what the store raises.
+        """
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +79,7 @@ class Session(QObject):
         self.author = author
         self.before = before
         self._now = now
-        self._pending: dict[int, Future[None]] = {}
+        self._pending: dict[int, Future[Any]] = {}
         self.examination: Examination
         self.assessment: Assessment
         self.facts: Facts
@@ -184,8 +187,9 @@ class Session(QObject):
 
     def _record(self, drafts: list[Draft], keys: set[Key]) -> None:
         """Write, hand to the store, judge, show; then wait a little for the store."""
+        head = self.journal.head
         entries = [self.journal.append(draft) for draft in drafts]
-        future = self.keeper.keep(self.journal.subject, entries)
+        future = self.keeper.keep(self.journal.subject, head, drafts)
         for entry in entries:
             self._pending[entry.seq] = future
         self._refold()
@@ -198,7 +202,7 @@ class Session(QObject):
             return
         self.settle()
 
-    def _kept(self, _future: "Future[None]") -> None:
+    def _kept(self, _future: "Future[Any]") -> None:
         """In the store's thread: only tell; `settle` runs where the signal is received."""
         self.saving.emit()
 
