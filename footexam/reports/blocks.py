@@ -66,7 +66,7 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The heading of a section (level 0) or of a part (level 1); `note` follows it quietly."""
+    """The heading of a section (level 0), a part (1) or a table (2); `note` follows it quietly."""
 
     text: str
     level: int = 0

@@ -24,7 +24,8 @@ from footexam.reports.foot import Place, foot
 from footexam.reports.front import head, why
 from footexam.reports.material import Material
 from footexam.reports.outside import outside
-from footexam.reports.readings import readings, scores
+from footexam.reports.readings import readings
+from footexam.reports.scores import scores
 from footexam.reports.sheet import PAPERS, Paper, Sheet
 from footexam.reports.words import opened
 from footexam.resources import assets_dir

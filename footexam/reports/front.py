@@ -20,7 +20,7 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.material import SIDES, Material
 from footexam.reports.text import Span, Style
-from footexam.reports.values import row_cells, value_lines
+from footexam.reports.values import row_cells, typed_otherwise, value_lines
 from footexam.reports.words import age_words, date_words, patient_name, person_words
 from footexam.terms import Role
 
@@ -180,8 +180,9 @@ def _where(material: Material) -> str:
 
 
 def _since(material: Material) -> str:
-    """How long it has lasted and how it began."""
-    readings: list[Reading | None] = [material.reading("duration"), material.reading("onset")]
-    return ", ".join(
-        line for reading in readings if reading for line in value_lines(reading, material)
-    )
+    """How long it has lasted, as typed where that was another unit, and how it began."""
+    lasted, began = material.reading("duration"), material.reading("onset")
+    told = value_lines(lasted, material) if lasted else []
+    if lasted and typed_otherwise(lasted, material):
+        told = [material.phrases("typed-as", typed=lasted.typed, value=told[0])]
+    return ", ".join([*told, *(value_lines(began, material) if began else [])])

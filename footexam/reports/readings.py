@@ -1,9 +1,10 @@
-"""All readings by position, both sides in words, with what was noted; then the derived scores."""
+"""All readings by position, both sides in words, with what was noted."""
 
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 
 from footexam.catalogue.model import Panel
-from footexam.record.reading import Reading
+from footexam.record.reading import Reading, Rows
 from footexam.reports.blocks import (
     BODY,
     SMALL,
@@ -20,20 +21,17 @@ from footexam.reports.blocks import (
     para,
 )
 from footexam.reports.material import SIDES, Material
-from footexam.reports.outside import SIDED, UNSIDED, label_cell, sure_para, value_para, word_para
+from footexam.reports.outside import SIDED, UNSIDED, label_cell, sure_para, word_para
+from footexam.reports.own_tables import own_table
 from footexam.reports.sureness import is_outside, ruler_of, scale_of
 from footexam.reports.values import remarks, value_lines
-from footexam.reports.words import opened, quantity_words
-from footexam.scoring.results import BandShown, Finding, Score
+from footexam.scoring.results import Finding
 from footexam.terms import Label
 
 WIDE_SIDED = (0.56, 0.22, 0.22)
 WIDE_UNSIDED = (0.56, 0.44)
 
-MOST_INPUTS = 4
-"""Inputs of a derived score that are named; of more, their number is told."""
-
-SHORT = 14
+SHORT = 20
 """Mean length in characters of answers that need little width."""
 
 
@@ -54,23 +52,39 @@ def _panel(panel: Panel, material: Material) -> list[Block]:
     present = [measure for measure in panel.measures if measure in recorded]
     if not present:
         return []
-    phrases = material.phrases
-    sided = [measure for measure in present if material.measure(measure).sided]
-    single = [measure for measure in present if measure not in sided]
     blocks: list[Block] = [Heading(material.say(panel.label), 1, material.say(panel.position))]
-    rows = [
-        Row((_label(measure, material), _reading_cell(measure, material))) for measure in single
-    ]
-    pairs = [_sided_row(measure, material) for measure in sided]
+    single = [measure for measure in present if not material.measure(measure).sided]
+    pairs = [_sided_row(name, material) for name in present if material.measure(name).sided]
+    rows = [_single_row(name, material) for name in single if not _is_table(name, material)]
     wide = _is_short([*rows, *pairs])
-    if single:
-        heads = header(phrases("measure"), phrases("answer"))
-        blocks.append(Table(WIDE_UNSIDED if wide else UNSIDED, tuple(rows), heads))
-    if sided:
-        heads = header(phrases("measure"), phrases("left"), phrases("right"))
+    for is_table, names in groupby(single, lambda name: _is_table(name, material)):
+        if is_table:
+            blocks += [block for name in names for block in own_table(name, material)]
+        else:
+            blocks.append(_single_table(names, material, wide=wide))
+    if pairs:
+        heads = header(*map(material.phrases, ("measure", "left", "right")))
         blocks += [Space(5)] if single else []
         blocks.append(Table(WIDE_SIDED if wide else SIDED, tuple(pairs), heads))
     return blocks
+
+
+def _single_table(names: Iterable[str], material: Material, *, wide: bool) -> Table:
+    """The answers of the whole person that follow one another."""
+    rows = tuple(_single_row(name, material) for name in names)
+    heads = header(material.phrases("measure"), material.phrases("answer"))
+    return Table(WIDE_UNSIDED if wide else UNSIDED, rows, heads)
+
+
+def _single_row(measure: str, material: Material) -> Row:
+    """The answer of the whole person to one measure."""
+    return Row((label_cell(measure, material, (None,)), _reading_cell(measure, material)))
+
+
+def _is_table(measure: str, material: Material) -> bool:
+    """Whether a measure was answered in rows, which are printed as a table of their own."""
+    reading = material.reading(measure)
+    return reading is not None and isinstance(reading.value, Rows)
 
 
 def _is_short(rows: Sequence[Row]) -> bool:
@@ -83,16 +97,13 @@ def _is_short(rows: Sequence[Row]) -> bool:
     return bool(lengths) and sum(lengths) / len(lengths) <= SHORT
 
 
-def _label(measure: str, material: Material) -> Cell:
-    return label_cell(measure, material, (None,))
-
-
 def _sided_row(measure: str, material: Material) -> Row:
     """Left and right; an answer without a side stands across both and says so."""
     bare = material.reading(measure)
     if bare is not None:
-        told = [f"{opened(material.phrases('no-side'))}: {value_lines(bare, material)[0]}"]
-        whole = _told((*told, *value_lines(bare, material)[1:]), None, bare, material)
+        first, *others = value_lines(bare, material)
+        told = [material.phrases("bare", value=first), *others]
+        whole = _told(told, None, bare, material)
         return Row((label_cell(measure, material, SIDES), whole))
     cells = (_told_side(material.reading(measure, side), material) for side in SIDES)
     return Row((label_cell(measure, material, SIDES), *cells))
@@ -142,71 +153,3 @@ def _retired(material: Material) -> list[Block]:
     if not rows:
         return []
     return [Heading(material.phrases("retired"), 1), Table(UNSIDED, rows)]
-
-
-def scores(material: Material) -> list[Block]:
-    """Derived scores with the band each published set gives them."""
-    found = {(score.measure, score.side): score for score in material.assessment.scores}
-    if not found:
-        return []
-    phrases = material.phrases
-    measures = list(dict.fromkeys(measure for measure, _ in found))
-    sided = [measure for measure in measures if (measure, None) not in found]
-    single = [measure for measure in measures if (measure, None) in found]
-    blocks: list[Block] = [Heading(phrases("scores"))]
-    if single:
-        rows = tuple(_score_row(m, [found[m, None]], material) for m in single)
-        blocks.append(Table(UNSIDED, rows, header(phrases("measure"), phrases("answer"))))
-    if sided:
-        rows = tuple(
-            _score_row(m, [found.get((m, side)) for side in SIDES], material) for m in sided
-        )
-        heads = header(phrases("measure"), phrases("left"), phrases("right"))
-        blocks += [Space(5)] if single else []
-        blocks.append(Table(SIDED, rows, heads))
-    return blocks
-
-
-def _score_row(measure: str, sides: Iterable[Score | None], material: Material) -> Row:
-    """A derived measure: its name, what it rests on, and each side's value with its bands."""
-    told = cell(_from(material.measure(measure).derived_from, material), SMALL)
-    label = (para(material.label(measure)), *told)
-    return Row((label, *(_score_cell(score, material) for score in sides)))
-
-
-def _from(inputs: Sequence[str], material: Material) -> str:
-    """What a score was worked out from; only how many where they are many."""
-    if len(inputs) > MOST_INPUTS:
-        return material.phrases("derived-from-many", count=len(inputs))
-    told = ", ".join(map(material.label, inputs))
-    return material.phrases("derived-from", inputs=told) if told else ""
-
-
-def _score_cell(score: Score | None, material: Material) -> Cell:
-    """A score with the bands of the judging set first, then of the others."""
-    if score is None:
-        return cell(material.phrases("no-entry"), SMALL)
-    if isinstance(score.value, str):
-        value = material.word(score.value)
-    else:
-        value = quantity_words(score.value, material.measure(score.measure))
-    bands = sorted(score.bands, key=lambda band: not band.default)
-    told = [para(_band_words(score.measure, band, material), style=SMALL) for band in bands]
-    finding = material.findings.get((score.measure, score.side))
-    if finding is None or finding.label is Label.NOT_JUDGED:
-        return (para(value), *told)
-    return (value_para(finding, material), sure_para(finding, material), *told)
-
-
-def _band_words(measure: str, band: BandShown, material: Material) -> str:
-    """The band that one set gives, with the set's name and the number of its source."""
-    known = {norm.id: norm for norm in material.catalogue.norms.get(measure, ())}.get(band.set)
-    use = material.phrases("usual-range-of", measure=material.label(measure))
-    if known is None:
-        cite = material.citations.cite(band.source, band.provenance, use)
-        return material.phrases("band-bare", band=material.word(band.band), cite=cite)
-    name = material.say(known.label)
-    use = material.phrases("usual-set", use=use, set=name)
-    cite = material.citations.cite(band.source, band.provenance, use, material.say(known.note))
-    key = "band-default" if band.default else "band-other"
-    return material.phrases(key, band=material.word(band.band), set=name, cite=cite)

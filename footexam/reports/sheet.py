@@ -9,6 +9,7 @@ from footexam.reports.blocks import (
     PART,
     SECTION,
     SMALL,
+    STRONG,
     Block,
     Box,
     Cell,
@@ -34,6 +35,13 @@ TEXT_PAD = 1.2
 
 BOX_PAD = 8.0
 """Empty space between a frame and what it holds."""
+
+
+HEADINGS = ((SECTION, 11.0), (PART, 7.0), (STRONG, 5.0))
+"""The style of a heading and the empty height above it, by level."""
+
+OUTLINE_DEPTH = 2
+"""Levels of headings that stand in the document's outline."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +154,7 @@ class Sheet:
 
     def _heading(self, block: Heading, follows: Block | None) -> None:
         """A heading, on a new page where what follows would not begin on this one."""
-        style = PART if block.level else SECTION
-        space = 7.0 if block.level else 11.0
+        style, space = HEADINGS[block.level]
         spans = [(block.text, style)]
         if block.note:
             spans.append(("   " + block.note, SMALL))
@@ -157,7 +164,8 @@ class Sheet:
             self.new_page()
         if self.pages[-1]:
             self.y += space
-        self.marks.append(Mark(block.text, block.level, len(self.pages) - 1, self.y))
+        if block.level < OUTLINE_DEPTH:
+            self.marks.append(Mark(block.text, block.level, len(self.pages) - 1, self.y))
         for line in lines:
             self._put(line.shapes(self.left, self.y))
             self.y += line.height

@@ -26,6 +26,7 @@ from footexam.reports.words import (
     number_words,
     plain,
     quantity_words,
+    rounded,
     time_words,
     with_unit,
 )
@@ -42,6 +43,8 @@ def value_lines(reading: Reading, material: Material) -> list[str]:
     measure = material.catalogue.measures.get(reading.measure)
     if measure is None or reading.value is None:
         return [reading.typed]
+    if isinstance(reading.value, Numbers):
+        return [numbers_words(reading.value, measure, converted=typed_otherwise(reading, material))]
     return _lines(reading.value, measure, material)
 
 
@@ -81,11 +84,15 @@ def _lines(value: Value, measure: Measure, material: Material) -> list[str]:
     return told
 
 
-def numbers_words(value: Numbers, measure: Measure) -> str:
-    """A reading, or the mean of several with one digit more than the finest of them."""
+def numbers_words(value: Numbers, measure: Measure, *, converted: bool = False) -> str:
+    """A reading, or the mean of several with one digit more than the finest of them.
+
+    A reading `converted` from another unit has the digits of the measure, unless that loses some.
+    """
     number = mean(value.readings, measure.best)
     if len(value.readings) == 1:
-        return quantity_words(number, measure)
+        exact = converted and number == rounded(number, measure.decimals)
+        return quantity_words(number, measure, decimals=measure.decimals if exact else None)
     places = max(decimals_of(reading, measure.decimals) for reading in value.readings)
     return quantity_words(number, measure, decimals=places + 1)
 
@@ -147,7 +154,7 @@ def remarks(reading: Reading, material: Material) -> list[str]:
     """What stands beside a value: repeats, another unit as typed, method, note, late entry."""
     phrases = material.phrases
     lines = [repeats_words(reading, material)]
-    if _typed_otherwise(reading, material):
+    if typed_otherwise(reading, material):
         lines.append(phrases("typed", typed=reading.typed))
     if reading.method:
         lines.append(phrases("method", method=material.word(reading.method)))
@@ -158,7 +165,7 @@ def remarks(reading: Reading, material: Material) -> list[str]:
     return [line for line in lines if line]
 
 
-def _typed_otherwise(reading: Reading, material: Material) -> bool:
+def typed_otherwise(reading: Reading, material: Material) -> bool:
     """Whether a number was typed with another unit than the one it is printed in."""
     measure = material.catalogue.measures.get(reading.measure)
     if not isinstance(reading.value, Numbers) or measure is None:

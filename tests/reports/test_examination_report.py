@@ -61,7 +61,7 @@ def test_the_parts_come_in_their_order() -> None:
         "Reason for the visit",
         "In the patient’s words Heel hurts",
         "Where Left: heel, plantar medial; arch, central",
-        "Since 10.7 weeks, gradual",
+        "Since 75 days (10.7 weeks), gradual",
         "Examiner’s impression Most consistent",
         "Outside the usual range",
         "Differences between the sides",
@@ -235,7 +235,7 @@ def test_all_readings_with_repeats_method_note_and_late_entry() -> None:
         "entered late, done 12-May-2026 08:20 UTC",
         "heel, plantar medial 6 points arch, central 0 points",
         "yes: heel, plantar medial note: deep, not on squeeze",
-        "Side not stated, counts for both: declined (will say next time)",
+        "declined (will say next time) (side not stated)",
         "stairs 4 of 10 standing at work 2 of 10",
         "+2 points −1 point",
     ):
