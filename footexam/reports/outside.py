@@ -114,7 +114,7 @@ def finding_value(finding: Finding, material: Material) -> str:
     reading = material.reading(finding.measure, finding.side)
     if reading is not None and isinstance(reading.value, Numbers):
         return numbers_words(reading.value, measure)
-    return quantity_words(finding.value, measure)
+    return quantity_words(finding.value, measure, decimals=measure.decimals)
 
 
 def sure_para(finding: Finding, material: Material) -> Para:

@@ -31,6 +31,9 @@ from footexam.terms import Label
 WIDE_SIDED = (0.56, 0.22, 0.22)
 WIDE_UNSIDED = (0.56, 0.44)
 
+LONGEST = 100
+"""Characters of one answer that need the width themselves."""
+
 SHORT = 20
 """Mean length in characters of answers that need little width."""
 
@@ -94,7 +97,9 @@ def _is_short(rows: Sequence[Row]) -> bool:
     if any(answer.beside for answer in answers):
         return False
     lengths = [sum(len(text) for text, _ in answer.spans) for answer in answers]
-    return bool(lengths) and sum(lengths) / len(lengths) <= SHORT
+    if not lengths or max(lengths) > LONGEST:
+        return False
+    return sum(lengths) / len(lengths) <= SHORT
 
 
 def _sided_row(measure: str, material: Material) -> Row:

@@ -74,7 +74,8 @@ def _score_cell(score: Score | None, material: Material) -> Cell:
     bands = sorted(score.bands, key=lambda band: not band.default)
     told = [para(_band_words(score.measure, band, material), style=SMALL) for band in bands]
     if finding is None or finding.label is Label.NOT_JUDGED:
-        return (para(quantity_words(score.value, material.measure(score.measure))), *told)
+        measure = material.measure(score.measure)
+        return (para(quantity_words(score.value, measure, decimals=measure.decimals)), *told)
     return (value_para(finding, material), sure_para(finding, material), *told)
 
 
