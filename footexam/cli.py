@@ -1,6 +1,7 @@
 """The same work without a window: assess, print, check, export, demo."""
 
 import argparse
+import errno
 import os
 import sys
 import traceback
@@ -16,15 +17,23 @@ from footexam.catalogue.model import Catalogue
 from footexam.exchange import files
 from footexam.exchange.readings import InputProblem
 from footexam.messages import listed, sentence
-from footexam.record.examination import Examination
+from footexam.record.examination import Examination, Patient
 from footexam.settings import cache_dir, data_dir
 
 DONE, WRONG_USE, BAD_INPUT, NO_STORE, CANNOT_WRITE, FAULT = 0, 2, 3, 4, 6, 70
 """Exit status, as interface.md fixes it."""
+INTERRUPTED = 130
+"""Exit status after Ctrl+C, as shells have it."""
 
 _DOCUMENTS = ("examination", "prescription", "referral", "leaflet")
 _EXPORTS = ("examination", "fhir", "csv", "parquet", "sealed")
 _LATER = ("mark", "cohort", "import", "backup", "restore")
+
+
+_FAULT = (
+    "The program has a fault and stopped; no examination was changed; please report it with the "
+    "steps that led here (FOOTEXAM_TRACE=1 shows the place)."
+)
 
 
 class Stop(Exception):
@@ -42,38 +51,34 @@ def main(arguments: Sequence[str] | None = None) -> int:
     run: Callable[[argparse.Namespace], None] = options.run
     try:
         run(options)
-        sys.stdout.flush()
     except Stop as stop:
-        for line in stop.lines:
-            print(line, file=sys.stderr)
+        _complain(*stop.lines)
         return stop.status
     except BadForms as bad:
-        print(bad, file=sys.stderr)
+        _complain(str(bad))
         return BAD_INPUT
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return CANNOT_WRITE
+        return CANNOT_WRITE  # the reader has gone and wants to hear nothing
     except KeyboardInterrupt:
-        return 130
+        return INTERRUPTED
     except Exception:  # noqa: BLE001 - the last boundary: a fault is told in one sentence
-        return _fault()
+        _complain(_FAULT)
+        if os.environ.get("FOOTEXAM_TRACE"):
+            _complain(traceback.format_exc())
+        return FAULT
     return DONE
 
 
-def _fault() -> int:
-    print(
-        "A fault of the program; no file was changed; please report it with the steps that led "
-        "here (FOOTEXAM_TRACE=1 shows the place).",
-        file=sys.stderr,
-    )
-    if os.environ.get("FOOTEXAM_TRACE"):
-        traceback.print_exc()
-    return FAULT
+def _complain(*lines: str) -> None:
+    """Lines on standard error, if there is one."""
+    if sys.stderr is not None:
+        print(*lines, sep="\n", file=sys.stderr)
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="footexam",
+        allow_abbrev=False,
         description="Records, judges and prints an examination of the feet and lower limbs. "
         "Supports the examiner's judgement; does not diagnose.",
     )
@@ -81,13 +86,15 @@ def _parser() -> argparse.ArgumentParser:
     parser.set_defaults(run=_open)
     commands = parser.add_subparsers(metavar="COMMAND")
 
-    assess = commands.add_parser("assess", help="print the assessment of an examination as JSON")
+    assess = commands.add_parser(
+        "assess", allow_abbrev=False, help="print the assessment of an examination as JSON"
+    )
     assess.add_argument("file", help="an examination file, or - for standard input")
     assess.add_argument("--before", metavar="FILE", help="an earlier examination of the patient")
     assess.add_argument("--suggest", action="store_true", help="propose aims and features as well")
     assess.set_defaults(run=_assess)
 
-    printing = commands.add_parser("print", help="write a document as PDF")
+    printing = commands.add_parser("print", allow_abbrev=False, help="write a document as PDF")
     printing.add_argument("file", help="an examination file, or - for standard input")
     printing.add_argument("--as", dest="form", choices=_DOCUMENTS, required=True)
     printing.add_argument("--before", metavar="FILE", help="an earlier examination of the patient")
@@ -95,17 +102,21 @@ def _parser() -> argparse.ArgumentParser:
     printing.add_argument("-o", dest="output", metavar="OUT.pdf", required=True)
     printing.set_defaults(run=_print)
 
-    check = commands.add_parser("check", help="check the forms, or a file")
+    check = commands.add_parser("check", allow_abbrev=False, help="check the forms, or a file")
     check.add_argument("file", nargs="?", help="an examination file, or - for standard input")
     check.set_defaults(run=_check)
 
-    export = commands.add_parser("export", help="write an examination in an exchange format")
+    export = commands.add_parser(
+        "export", allow_abbrev=False, help="write an examination in an exchange format"
+    )
     export.add_argument("file", help="an examination file, or - for standard input")
     export.add_argument("--as", dest="form", choices=_EXPORTS, required=True)
     export.add_argument("-o", dest="output", metavar="OUT", required=True)
     export.set_defaults(run=_export)
 
-    demo = commands.add_parser("demo", help="make the demo: invented patients and documents")
+    demo = commands.add_parser(
+        "demo", allow_abbrev=False, help="make the demo: invented patients and documents"
+    )
     demo.add_argument("--dir", dest="folder", metavar="DIR", help="where (default: user data)")
     demo.set_defaults(run=_demo)
 
@@ -130,7 +141,15 @@ def _later(what: str, *instead: str) -> NoReturn:
 
 
 def _catalogue() -> Catalogue:
-    return load_catalogue(cache_dir=cache_dir())
+    return _with_forms(lambda: load_catalogue(cache_dir=cache_dir()))
+
+
+def _with_forms(load: Callable[[], Catalogue]) -> Catalogue:
+    """The catalogue; Stop with the sentence of resources.py where forms/ is missing."""
+    try:
+        return load()
+    except FileNotFoundError as bad:
+        raise Stop(FAULT, str(bad)) from bad
 
 
 def _read(name: str, catalogue: Catalogue) -> Examination:
@@ -158,17 +177,23 @@ def _read_pair(
     if options.before is None:
         return now, None
     before = _read(options.before, catalogue)
-    code = ""
-    if (before.patient.record_number, before.patient.birth_date) != (
-        now.patient.record_number,
-        now.patient.birth_date,
-    ):
-        code = "other-patient"
-    elif before.examined_on > now.examined_on:
-        code = "not-earlier"
-    if code:
-        raise Stop(BAD_INPUT, str(InputProblem(options.before, "", "", sentence(code, {}))))
+    if _identity(before.patient) != _identity(now.patient):
+        raise _pair_problem(options.before, "other-patient")
+    if before.examined_on > now.examined_on:
+        raise _pair_problem(options.before, "not-earlier")
     return now, before
+
+
+def _identity(patient: Patient) -> tuple[str, ...]:
+    """What two examinations of one patient share; names only where no record number is given."""
+    born = patient.birth_date or ""
+    if patient.record_number:
+        return patient.record_number, born
+    return patient.family_name.casefold(), patient.given_names.casefold(), born
+
+
+def _pair_problem(name: str, code: str) -> Stop:
+    return Stop(BAD_INPUT, str(InputProblem(name, "", "", sentence(code, {}))))
 
 
 def _assess(options: argparse.Namespace) -> None:
@@ -182,18 +207,28 @@ def _assess(options: argparse.Namespace) -> None:
 
 def _say(data: bytes) -> None:
     """Write to standard output; a full or closed one is an output that cannot be written."""
+    if sys.stdout is None:  # closed by who started the program
+        raise _cannot_write("standard output", OSError(errno.EBADF, os.strerror(errno.EBADF)))
     try:
         sys.stdout.buffer.write(data)
         sys.stdout.buffer.flush()
-    except BrokenPipeError:
-        raise
     except OSError as bad:
+        # what is still in the buffer would be tried again, and fail, when Python ends
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if isinstance(bad, BrokenPipeError):
+            raise
         raise _cannot_write("standard output", bad) from bad
+
+
+def _tell(*lines: str) -> None:
+    """Lines on standard output; a file name may hold what UTF-8 cannot."""
+    _say("".join(f"{line}\n" for line in lines).encode(errors="backslashreplace"))
 
 
 def _cannot_write(name: str, bad: OSError) -> Stop:
     safe = "no other file was changed"
-    return Stop(CANNOT_WRITE, f"{name}: {sentence('cannot-write', {'why': files.why(bad)}, safe)}")
+    told = sentence("cannot-write", {"why": files.why(bad)}, safe)
+    return Stop(CANNOT_WRITE, str(InputProblem(name, "", "", told)))
 
 
 def _save(name: str, data: bytes) -> None:
@@ -217,17 +252,15 @@ def _print(options: argparse.Namespace) -> None:
 
 def _check(options: argparse.Namespace) -> None:
     if options.file is None:
-        catalogue = load_catalogue()  # never from the cache: the files themselves are checked
+        catalogue = _with_forms(load_catalogue)  # not from the cache: the files are checked
         sets = sum(len(found) for found in catalogue.norms.values())
-        print(
+        _tell(
             f"forms: {len(catalogue.measures)} measures in {len(catalogue.panels)} panels, "
             f"{sets} norm sets, {len(catalogue.sources)} sources; no mistake found."
         )
         return
-    examination = _read(options.file, _catalogue())
-    print(
-        f"{options.file}: examination file, {len(examination.readings)} readings; no mistake found."
-    )
+    count = len(_read(options.file, _catalogue()).readings)
+    _tell(f"{options.file}: examination file, {count} readings; no mistake found.")
 
 
 def _export(options: argparse.Namespace) -> None:
@@ -246,6 +279,7 @@ def _demo(options: argparse.Namespace) -> None:
         made = make_demo(folder, _catalogue())
     except OSError as bad:
         raise _cannot_write(str(folder), bad) from bad
-    print(f"Demo documents of invented patients: {len(made)} files in {folder}")
-    for path in made:
-        print(f"  {path.name}")
+    _tell(
+        f"Demo documents of invented patients: {len(made)} files in {folder}",
+        *(f"  {path.name}" for path in made),
+    )

@@ -176,6 +176,12 @@ FILES: dict[str, tuple[str, str]] = {
     ),
     "field-missing": ("“{what}” is missing", "add it"),
     "field-wrong": ("“{what}” cannot be read", "{words}"),
+    "field-word": ("“{what}” is not one of the words that may stand here", "use {words}"),
+    "field-whole": ("“{what}” is not a whole number from 0 to 9", "write one of these digits"),
+    "field-id": (
+        "“{what}” is not an id",
+        "write it in small letters, digits and hyphens, as in heel-raise-count",
+    ),
     "date-future": ("the day of the examination lies in the future", "check the date"),
     "birth-after": (
         "the birth date lies after the day of the examination",

@@ -17,8 +17,9 @@ _WHOLE = re.compile(r"[+\-\u2212]?[0-9]+")
 BLANKS = " \u00a0\u2009\u202f"
 _SEPARATOR = re.compile(f"[{BLANKS}]*;[{BLANKS}]*|[{BLANKS}]+")
 _THOUSANDS = re.compile(r"(?<![0-9.,])([1-9][0-9]{0,2})[.,]([0-9]{3})(?![0-9.,])")
-_LONGEST = 200
-_MOST_DIGITS = 24
+_LONGEST = 500
+_MOST_DIGITS = 41
+"""Digits, sign and point; an examination file holds numbers of up to 40."""
 
 _PI = Fraction(Decimal("3.141592653589793238462643383279502884197"))
 _DAY = Fraction(86400)

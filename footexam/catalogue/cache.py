@@ -4,7 +4,6 @@ import hashlib
 import json
 import os
 import re
-import tempfile
 from collections.abc import Mapping
 from contextlib import suppress
 from decimal import Decimal
@@ -45,13 +44,20 @@ def save(folder: Path, key: str, trees: Mapping[str, Any]) -> None:
     body = _digits(json.dumps(trees, ensure_ascii=False, default=_decimal)).encode()
     with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=folder, suffix=".part")
-        with os.fdopen(handle, "wb") as part:
-            part.write(hashlib.sha256(body).hexdigest().encode() + b"\n" + body)
-        Path(name).replace(_file(folder, key))
+        _write(_file(folder, key), hashlib.sha256(body).hexdigest().encode() + b"\n" + body)
         for old in folder.glob("forms-*.json"):
             if old != _file(folder, key):
                 old.unlink()
+
+
+def _write(path: Path, data: bytes) -> None:
+    """By way of a part, so that a second program never reads half a cache."""
+    part = path.with_suffix(f".{os.getpid()}.part")
+    try:
+        part.write_bytes(data)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
 
 
 def _decimal(value: object) -> str:

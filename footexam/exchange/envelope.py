@@ -1,46 +1,66 @@
 """The examination file around its readings: patient, examiner, dates, decisions (pydantic)."""
 
 import re
-from datetime import date
-from typing import Annotated, Any, Literal
+from collections.abc import Callable
+from datetime import datetime
+from enum import StrEnum
+from typing import Annotated, Any, TypeVar
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, model_validator
 
-from footexam.record.cells import partial_date
-from footexam.record.refusal import number, text
+from footexam.messages import listed
+from footexam.record.cells import partial_date, whole_date
+from footexam.record.refusal import Refusal, as_typed, number, text
 from footexam.terms import Purpose, Role, Sex, Side
 
 FORMAT = "footexam/examination"
 VERSION = 1
+_Enum = TypeVar("_Enum", bound=StrEnum)
 _TIME = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?Z", re.ASCII)
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*", re.ASCII)
 
 
-def utc(typed: str) -> str:
-    """A time in UTC with Z; ValueError otherwise."""
-    if not _TIME.fullmatch(typed):
-        raise ValueError("write UTC with Z, as in 2026-03-04T10:20:00Z")
-    date.fromisoformat(typed[:10])
+class CautionAction(StrEnum):
+    """What may be done about a caution."""
+
+    ACTED = "acted"
+    EXCLUDED = "excluded"
+    TRANSFERRED = "transferred"
+
+
+def utc(typed: object) -> str:
+    """A time in UTC with Z. Raises Refusal."""
+    if not isinstance(typed, str) or not _TIME.fullmatch(typed):
+        raise Refusal("not-a-time", what=as_typed(typed))
+    try:
+        datetime.fromisoformat(typed)
+    except ValueError as bad:
+        raise Refusal("not-a-time", what=typed) from bad
     return typed
-
-
-def _day(typed: str) -> date:
-    if len(typed) != len("YYYY-MM-DD"):
-        raise ValueError("write YYYY-MM-DD")
-    return date.fromisoformat(typed)
 
 
 def _id(typed: str) -> str:
     if not _ID.fullmatch(typed):
-        raise ValueError("an id is written in small letters, digits and hyphens")
+        raise Refusal("field-id", what=typed)
     return typed
 
 
-def _whole(typed: object) -> int:
+def _digit(typed: object) -> int:
     value = number(typed)
-    if value is None or value != value.to_integral_value():
-        raise ValueError("write a whole number")
+    if value is None or value != value.to_integral_value() or not 0 <= value <= 9:
+        raise Refusal("field-whole", what=as_typed(typed))
     return int(value)
+
+
+def _member(words: type[_Enum]) -> Callable[[object], _Enum]:
+    """Reads a word of a closed list as its member: a file can only hold the word."""
+
+    def read(typed: object) -> _Enum:
+        if not isinstance(typed, str) or typed not in set(words):
+            raise Refusal("field-word", what=as_typed(typed), words=listed(words))
+        return words(typed)
+
+    return read
 
 
 def _line(typed: str) -> str:
@@ -51,25 +71,30 @@ def _line_or_empty(typed: str) -> str:
     return text(typed, 200) if typed else typed
 
 
+def _prose_or_empty(typed: str) -> str:
+    return text(typed) if typed else typed
+
+
 def _size(typed: object) -> str:
     """A dimension of a feature as typed; it is worked out when plans are."""
     value = number(typed)
-    return text(typed, 200) if value is None else str(value)
+    return text(typed, 200) if value is None else as_typed(value)
 
 
 Line = Annotated[str, AfterValidator(_line)]
 Prose = Annotated[str, AfterValidator(text)]
 MaybeLine = Annotated[str, AfterValidator(_line_or_empty)]
-Whole = Annotated[int, BeforeValidator(_whole)]
+MaybeProse = Annotated[str, AfterValidator(_prose_or_empty)]
+Digit = Annotated[int, BeforeValidator(_digit)]
 Utc = Annotated[str, AfterValidator(utc)]
 Id = Annotated[str, AfterValidator(_id)]
-Day = Annotated[str, AfterValidator(lambda typed: _day(typed).isoformat())]
+Day = Annotated[str, AfterValidator(lambda typed: whole_date(typed).isoformat())]
 PartialDay = Annotated[str, AfterValidator(partial_date)]
-# a strict model wants the member of an enum; a file can only hold its word
-SideWord = Annotated[Side, BeforeValidator(Side)]
-SexWord = Annotated[Sex, BeforeValidator(Sex)]
-RoleWord = Annotated[Role, BeforeValidator(Role)]
-PurposeWord = Annotated[Purpose, BeforeValidator(Purpose)]
+SideWord = Annotated[Side, BeforeValidator(_member(Side))]
+SexWord = Annotated[Sex, BeforeValidator(_member(Sex))]
+RoleWord = Annotated[Role, BeforeValidator(_member(Role))]
+PurposeWord = Annotated[Purpose, BeforeValidator(_member(Purpose))]
+CautionWord = Annotated[CautionAction, BeforeValidator(_member(CautionAction))]
 
 
 class _Strict(BaseModel):
@@ -106,15 +131,15 @@ class SupervisorFile(_Strict):
     """Who supervises, with the level of supervision."""
 
     name: Line
-    level: Whole | None = None
+    level: Digit | None = None
 
 
 class CautionDecision(_Strict):
     """What a named person did about a caution."""
 
     side: SideWord | None = None
-    decision: Literal["acted", "excluded", "transferred"]
-    done: Prose = Field(default="", validate_default=False)
+    decision: CautionWord
+    done: MaybeProse = ""
     by: Line
     at: Utc
 
@@ -166,8 +191,8 @@ class Decisions(_Strict):
 class ExaminationFile(_Strict):
     """The whole file; `readings` stay as they are for the readers of record/."""
 
-    format: Literal["footexam/examination"]
-    version: Whole
+    format: str
+    version: Digit
     purpose: PurposeWord = Purpose.RECORD
     patient: PatientFile
     examined_on: Day

@@ -1,6 +1,7 @@
 """Reads an examination file into journals and an examination; all of it or nothing."""
 
 import hashlib
+from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -9,7 +10,7 @@ from pydantic import ValidationError
 
 from footexam.catalogue.model import Catalogue
 from footexam.exchange.envelope import FORMAT, VERSION, ExaminationFile
-from footexam.exchange.readings import InputProblem, ReadingsReader
+from footexam.exchange.readings import MOST_PROBLEMS, InputProblem, ReadingsReader
 from footexam.exchange.strict_json import BadJson, loads
 from footexam.messages import sentence
 from footexam.record.entry import Author, Draft, EntryKind
@@ -17,7 +18,7 @@ from footexam.record.examination import Examination
 from footexam.record.fold import fold_examination, fold_patient
 from footexam.record.journal import Journal
 from footexam.record.reading import Reading
-from footexam.record.refusal import Refusal, as_typed
+from footexam.record.refusal import as_typed
 from footexam.record.values import to_json
 from footexam.terms import Role, Side
 
@@ -49,7 +50,7 @@ def read_examination(data: bytes, catalogue: Catalogue, today: date, name: str =
     except BadJson as bad:
         raise BadInput([InputProblem(name, "", "", str(bad))]) from bad
     file = _envelope(tree, name)
-    problems = _dates(file, today)
+    problems = _dates(file, today) + _decided_twice(file)
     reader = ReadingsReader(catalogue)
     readings = reader.read(file.readings)
     problems += reader.problems
@@ -63,11 +64,13 @@ def _envelope(tree: Any, name: str) -> ExaminationFile:
     if not isinstance(tree, dict) or tree.get("format") != FORMAT:
         raise _file_problem(name, "file-wrong-format", what=FORMAT)
     if "version" in tree and tree["version"] != VERSION:
-        raise _file_problem(name, "file-new-version", what=as_typed(tree["version"]))
+        raise _file_problem(name, "file-other-version", what=as_typed(tree["version"]))
     try:
-        return ExaminationFile.model_validate(tree)
+        file = ExaminationFile.model_validate(tree)
     except ValidationError as bad:
-        raise BadInput([_problem(error) for error in bad.errors(include_url=False)]) from bad
+        errors = bad.errors(include_url=False)[:MOST_PROBLEMS]
+        raise BadInput([_problem(error) for error in errors]) from bad
+    return file
 
 
 def _file_problem(name: str, code: str, **values: object) -> BadInput:
@@ -79,27 +82,23 @@ _EXPECTED = {
     "dict_type": "give an object",
     "model_type": "give an object",
     "list_type": "give a list",
-    "literal_error": "use one of the words of the file format",
-    "enum": "use one of the words of the file format",
+    "string_unicode": "write it in whole characters",
 }
 
 
 def _problem(error: Any) -> InputProblem:
     """A mistake that pydantic found, as a line of ours."""
-    where = ".".join(str(part) for part in error["loc"]) or "file"
-    last = str(error["loc"][-1]) if error["loc"] else "file"
-    typed = "" if isinstance(error["input"], dict) else as_typed(error["input"])
+    path = [str(part) for part in error["loc"] if part != "[key]"]
+    where, last = ".".join(path), path[-1]
+    typed = as_typed(error["input"])
     if error["type"] == "missing":
         return InputProblem(where, "", "", sentence("field-missing", {"what": last}))
     if error["type"] == "extra_forbidden":
         return InputProblem(where, "", typed, sentence("unknown-key", {"what": last}))
-    cause = error.get("ctx", {}).get("error")
-    if isinstance(cause, Refusal):
-        return InputProblem(where, "", typed, str(cause))
-    words = str(cause) if cause else _EXPECTED.get(error["type"], "check the file format")
-    if "is not a valid" in words:
-        words = "use one of the words of the file format"
-    return InputProblem(where, "", typed, sentence("field-wrong", {"what": last, "words": words}))
+    if error["type"] in _EXPECTED:
+        words = {"what": last, "words": _EXPECTED[error["type"]]}
+        return InputProblem(where, "", typed, sentence("field-wrong", words))
+    return InputProblem(where, "", typed, str(error["ctx"]["error"]))
 
 
 def _dates(file: ExaminationFile, today: date) -> list[InputProblem]:
@@ -110,6 +109,28 @@ def _dates(file: ExaminationFile, today: date) -> list[InputProblem]:
     if born and born > day[: len(born)]:
         problems.append(InputProblem("patient.birth_date", "", born, sentence("birth-after", {})))
     return problems
+
+
+def _decided_twice(file: ExaminationFile) -> list[InputProblem]:
+    """Decisions that would silently replace one another."""
+    made = file.decisions
+    hypotheses = made.hypotheses
+    lists: dict[str, list[tuple[str, Side | None]]] = {
+        "hypotheses": [
+            *((one.id, one.side) for one in (*hypotheses.accepted, *hypotheses.rejected)),
+            *((one.statement, one.side) for one in hypotheses.own),
+        ],
+        "aims": [(one.id, one.side) for one in made.aims],
+        "features": [(one.id, one.side) for one in made.features],
+    }
+    return [
+        InputProblem(
+            f"decisions.{name}", side or "", what, sentence("decided-twice", {"what": what})
+        )
+        for name, decided in lists.items()
+        for (what, side), times in Counter(decided).items()
+        if times > 1
+    ]
 
 
 def _journals(file: ExaminationFile, readings: list[Reading], mark: str) -> Loaded:

@@ -6,12 +6,13 @@ from typing import Any
 
 from footexam.catalogue.model import Catalogue, Measure
 from footexam.exchange.envelope import utc
-from footexam.messages import listed
-from footexam.record.parse import parse
+from footexam.messages import LONGEST_SHOWN, in_one_line, listed, sentence
+from footexam.record.parse import derived, parse
 from footexam.record.reading import Reading
 from footexam.record.refusal import Refusal, Typed, as_typed, fold, text
 from footexam.terms import Absence, Kind, Side
 
+MOST_PROBLEMS = 100
 _SIDES = frozenset({"left", "right", "both"})
 _BARE_ALLOWED = frozenset({Kind.YES_NO, Kind.YES_SITES})
 _MORE = frozenset({"value", "note", "method", "performed_at"})
@@ -29,12 +30,8 @@ class InputProblem:
 
     def __str__(self) -> str:
         where = f"{self.where} {self.side}".rstrip()
-        return f"{_one_line(where)}: {_one_line(self.typed)}: {self.sentence}"
-
-
-def _one_line(typed: str) -> str:
-    shown = "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in typed)
-    return shown if len(shown) <= 80 else f"{shown[:80]}…"
+        parts = [in_one_line(where), in_one_line(self.typed), self.sentence]
+        return ": ".join(part for part in parts if part)
 
 
 class ReadingsReader:
@@ -45,13 +42,23 @@ class ReadingsReader:
         self.problems: list[InputProblem] = []
 
     def read(self, readings: Mapping[str, Typed]) -> list[Reading]:
-        """The readings in the order of the file; refusals are added to `problems`."""
-        return [reading for name, typed in readings.items() for reading in self._one(name, typed)]
+        """The readings in the order of the file; refusals are added to `problems`.
 
-    def _one(self, name: str, typed: Typed) -> Iterator[Reading]:
-        measure = self.catalogue.measures.get(self.catalogue.renamed.get(name, name))
+        After a hundred refusals the rest is left alone: such a file is no examination.
+        """
+        read: list[Reading] = []
+        for name, typed in readings.items():
+            if len(self.problems) >= MOST_PROBLEMS:
+                more = sentence("more-problems", {})
+                self.problems.append(InputProblem("readings", "", "", more))
+                break
+            read.extend(self._one(name, typed, readings))
+        return read
+
+    def _one(self, name: str, typed: Typed, readings: Mapping[str, Typed]) -> Iterator[Reading]:
         try:
-            measure, sides = _by_side(typed, measure)
+            measure = self._measure(name, readings)
+            sides = _by_side(typed, measure, self.catalogue)
         except Refusal as bad:
             self.problems.append(InputProblem(name, "", as_typed(typed), str(bad)))
             return
@@ -65,32 +72,49 @@ class ReadingsReader:
             else:
                 yield replace(reading, typed_both=both)
 
+    def _measure(self, name: str, readings: Mapping[str, Typed]) -> Measure:
+        """The measure of a present or an older name; never both names in one file."""
+        present = self.catalogue.renamed.get(name, name)
+        if present != name and present in readings:
+            raise Refusal("given-twice", what=present)
+        if present not in self.catalogue.measures:
+            raise Refusal("unknown-measure", near=_near(name, self.catalogue))
+        return self.catalogue.measures[present]
+
+
+def _near(name: str, catalogue: Catalogue) -> str:
+    """A hint at the measure whose name is most alike; empty if none is."""
+    from difflib import get_close_matches
+
+    alike = get_close_matches(name[:LONGEST_SHOWN], catalogue.measures, n=1, cutoff=0.75)
+    return f"; perhaps {alike[0]} is meant" if alike else ""
+
 
 _Sided = list[tuple[Side | None, Typed, bool]]
 """(side, value, typed once for both) for each side given."""
 
 
-def _by_side(typed: Typed, measure: Measure | None) -> tuple[Measure, _Sided]:
-    """The measure, if it takes a reading at all, and what was given for each side."""
-    if measure is None:
-        raise Refusal("unknown-measure")
+def _by_side(typed: Typed, measure: Measure, catalogue: Catalogue) -> _Sided:
+    """What was given for each side, if the measure takes a reading at all."""
     if measure.kind is Kind.DERIVED:
-        raise Refusal("derived-measure", words=listed(measure.derived_from, "and"))
+        raise derived(measure)
     sides = set(typed) & _SIDES if isinstance(typed, Mapping) else set()
     if sides and not measure.sided:
         raise Refusal("side-not-taken")
     if sides:
-        return measure, _each_side(typed, sides)
+        return _each_side(typed, sides)
     bare = measure.panel == "cautions" and measure.kind in _BARE_ALLOWED
     if measure.sided and not bare:
-        raise Refusal("side-missing")
-    return measure, [(None, typed, False)]
+        known = _MORE | _ABSENT | catalogue.regions.keys()
+        strange = typed.keys() - known if isinstance(typed, Mapping) else set()
+        raise Refusal("side-unknown", what=min(strange)) if strange else Refusal("side-missing")
+    return [(None, typed, False)]
 
 
 def _each_side(typed: Any, sides: set[str]) -> _Sided:
-    unknown = sorted(set(typed) - _SIDES)
+    unknown = typed.keys() - _SIDES
     if unknown:
-        raise Refusal("side-unknown", what=unknown[0])
+        raise Refusal("side-unknown", what=min(unknown))
     if "both" in sides:
         if len(sides) > 1:
             raise Refusal("side-twice")
@@ -108,16 +132,16 @@ def read_cell(typed: Typed, measure: Measure, side: Side | None, catalogue: Cata
     if "value" in typed and "absent" in typed:
         raise Refusal("value-and-absent")
     is_absent = "absent" in typed
-    unknown = sorted(typed.keys() - (_ABSENT if is_absent else _MORE))
+    unknown = typed.keys() - (_ABSENT if is_absent else _MORE)
     if unknown:
-        raise Refusal("unknown-key", what=unknown[0])
+        raise Refusal("unknown-key", what=min(unknown))
     bare = Reading(
         measure.id,
         side,
         None,
         note=text(typed["note"]) if "note" in typed else "",
         method=_method(typed["method"], measure) if "method" in typed else None,
-        performed_at=_time(typed["performed_at"]) if "performed_at" in typed else None,
+        performed_at=utc(typed["performed_at"]) if "performed_at" in typed else None,
     )
     if is_absent:
         reason = text(typed["reason"]) if "reason" in typed else ""
@@ -140,10 +164,3 @@ def _method(typed: Typed, measure: Measure) -> str:
     if fold(clean) not in measure.methods:
         raise Refusal("unknown-method", what=clean, words=listed(measure.methods))
     return fold(clean)
-
-
-def _time(typed: Typed) -> str:
-    try:
-        return utc(text(typed, 40))
-    except ValueError as bad:
-        raise Refusal("not-a-time", what=as_typed(typed)) from bad

@@ -10,7 +10,9 @@ from footexam.messages import sentence
 LARGEST = 5 * 1024 * 1024
 DEEPEST = 20
 _MOST_DIGITS = 40
-_STRING = re.compile(r'"(?:[^"\\]|\\.)*"', re.DOTALL)
+# a string up to its end or to that of the text, without ever going back; or a bracket
+_MARK = re.compile(r'"[^"\\]*+(?:\\.[^"\\]*+)*+"?|[\[\]{}]', re.DOTALL)
+_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?")
 
 
 class BadJson(ValueError):
@@ -31,8 +33,7 @@ def loads(data: bytes) -> Any:
         raise BadJson("file-not-utf8") from bad
     if not text.strip():
         raise BadJson("file-empty")
-    if _depth(text) > DEEPEST:
-        raise BadJson("file-too-deep")
+    _check_depth(text)
     try:
         return json.loads(
             text,
@@ -46,13 +47,17 @@ def loads(data: bytes) -> Any:
         raise BadJson("file-not-json", why=why) from bad
 
 
-def _depth(text: str) -> int:
-    """How deeply brackets are nested outside of strings."""
-    depth = deepest = 0
-    for mark in re.findall(r"[\[\]{}]", _STRING.sub("", text)):
-        depth += 1 if mark in "[{" else -1
-        deepest = max(deepest, depth)
-    return deepest
+def _check_depth(text: str) -> None:
+    """Refuse brackets nested too deeply, strings left aside, before anything recurses on them."""
+    depth = 0
+    for found in _MARK.finditer(text):
+        mark = text[found.start()]
+        if mark in "[{":
+            depth += 1
+            if depth > DEEPEST:
+                raise BadJson("file-too-deep")
+        elif mark in "]}":
+            depth -= 1
 
 
 def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -65,12 +70,12 @@ def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _number(digits: str) -> Decimal:
-    if len(digits) > _MOST_DIGITS:
-        raise BadJson("file-not-a-number", what=f"{digits[:_MOST_DIGITS]}…")
-    value = Decimal(digits)
-    if value and abs(value.adjusted()) > _MOST_DIGITS:
-        raise BadJson("file-not-a-number", what=digits)
-    return value
+    """A number whose digits, written out without an exponent, are at most 40."""
+    if len(digits) <= _MOST_DIGITS and _NUMBER.fullmatch(digits):
+        value = Decimal(digits)
+        if abs(value.adjusted()) < _MOST_DIGITS and len(f"{value:f}") <= _MOST_DIGITS:
+            return value
+    raise BadJson("file-not-a-number", what=digits)
 
 
 def _constant(word: str) -> NoReturn:

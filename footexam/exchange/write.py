@@ -1,12 +1,14 @@
 """Writes an examination as an examination file that reads back to the same values."""
 
 import json
+import re
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 from footexam.exchange.envelope import FORMAT, VERSION
 from footexam.record.examination import Examination, Patient
+from footexam.record.kept import BETWEEN
 from footexam.record.reading import (
     Activities,
     NoneKnown,
@@ -20,7 +22,10 @@ from footexam.record.reading import (
     Word,
     Words,
 )
+from footexam.record.refusal import as_typed
 from footexam.terms import Side
+
+_WHOLE = re.compile(r"0|-?[1-9][0-9]{0,14}")
 
 
 def write_examination(examination: Examination) -> bytes:
@@ -90,21 +95,21 @@ def _cell(reading: Reading) -> Any:
 
 
 def _value(value: Value, typed: str) -> Any:
-    """A value as the file has it; numbers as typed, so that nothing typed is lost."""
+    """A value as the file has it; numbers and words as typed, so that nothing typed is lost."""
     plain: Any
     match value:
         case Numbers(readings):
-            plain = typed or [_number(reading) for reading in readings]
-        case Word(word):
-            plain = word
+            plain = _numbers(readings, typed)
+        case Word(word) | Sites(word, ()):
+            plain = typed or word
         case Words(words):
             plain = list(words)
         case Text(text):
             plain = text
         case Sites(word, sites):
-            plain = {"answer": word, "sites": list(sites)} if sites else word
+            plain = {"answer": word, "sites": list(sites)}
         case RegionValues(values):
-            plain = {region: _number(number) for region, number in values.items()}
+            plain = _regions(values, typed)
         case Rows(rows):
             plain = [_row(row) for row in rows]
         case NoneKnown():
@@ -120,8 +125,31 @@ def _row(row: Mapping[str, str | Decimal]) -> dict[str, Any]:
     }
 
 
+def _numbers(readings: tuple[Decimal, ...], typed: str) -> Any:
+    """Readings as they were typed (record/kept.py), else as numbers."""
+    if BETWEEN in typed:
+        return [_bare(item) for item in typed.split(BETWEEN)]
+    if typed:
+        return _bare(typed)
+    numbers = [_number(reading) for reading in readings]
+    return numbers if len(numbers) > 1 else numbers[0]
+
+
+def _regions(values: Mapping[str, Decimal], typed: str) -> dict[str, Any]:
+    pairs = [part.partition(": ") for part in typed.split("; ")]
+    if [region for region, _, _ in pairs] == list(values):
+        return {region: _bare(number) for region, _, number in pairs}
+    return {region: _number(number) for region, number in values.items()}
+
+
+def _bare(typed: str) -> int | str:
+    """A plain whole number as a number, anything else as text."""
+    return int(typed) if _WHOLE.fullmatch(typed) else typed
+
+
 def _number(value: Decimal) -> int | float | str:
     """A JSON number where it keeps every digit, else its digits as text."""
     if value == value.to_integral_value():
         return int(value)
-    return float(value) if Decimal(repr(float(value))) == value else str(value)
+    plain = float(value)
+    return plain if Decimal(repr(plain)) == value else as_typed(value)
