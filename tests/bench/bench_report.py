@@ -1,0 +1,264 @@
+"""Measures the examination report against a bare reportlab document with the same text and cells.
+
+Run by hand: python tests/bench/bench_report.py [ROUNDS] (default 15).
+Goal of issue 2: report ÷ bare document <= 2, both timed in turn in the same run. The report's time
+holds everything from the assessment to the bytes; the bare document is given its text ready made.
+
+The bare document is what a plain reportlab program would be: a document template, tables with a
+repeated heading row, a Paragraph in each cell whose text wraps or has several styles, plain strings
+in all others, drawings as flowables, the footer by drawString.
+"""
+
+import gc
+import statistics
+import sys
+import time
+from collections import Counter
+from collections.abc import Callable, Sequence
+from datetime import date
+from io import BytesIO
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import Flowable, Paragraph, SimpleDocTemplate, Spacer, TableStyle
+from reportlab.platypus import Table as PlatypusTable
+
+from footexam.assessment import Assessment, assess
+from footexam.catalogue.load import load_catalogue
+from footexam.catalogue.model import Catalogue
+from footexam.demo import demo_files
+from footexam.drawing.palette import ON_PAPER
+from footexam.drawing.shapes import Circle, Drawing, Line, Polygon, Rect, Text
+from footexam.exchange.examination import read_examination
+from footexam.record.examination import Examination
+from footexam.reports import blocks as b
+from footexam.reports.examination import examination_report, layout, report_blocks
+from footexam.reports.fonts import Typeset
+from footexam.reports.material import Material
+from footexam.reports.sheet import PAPERS
+from footexam.reports.text import Style
+from footexam.resources import assets_dir
+from tests.reports.pages import texts
+
+GOAL = 2.0
+ROUNDS = 15
+FULLEST = "06-medial-ankle-pain-visit-1"
+TODAY = date(2026, 12, 31)
+PAPER = PAPERS["A4"]
+WIDTH = PAPER.width - 2 * PAPER.margin
+REGULAR, BOLD = "AtkinsonHyperlegibleNext-Regular", "AtkinsonHyperlegibleNext-Bold"
+RULES = TableStyle(
+    [
+        ("LINEBELOW", (0, 0), (-1, -1), 0.6, HexColor("#D8D4CC")),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("FONT", (0, 0), (-1, -1), REGULAR, 9.2),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("TOPPADDING", (0, 0), (-1, -1), 2),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+    ]
+)
+
+
+class Shapes(Flowable):  # type: ignore[misc]
+    """One of our drawings as a flowable."""
+
+    def __init__(self, drawing: Drawing) -> None:
+        super().__init__()
+        self.drawing = drawing
+        self.width, self.height = drawing.width, drawing.height
+
+    def draw(self) -> None:
+        for shape in self.drawing.shapes:
+            _draw(self.canv, shape, self.height)
+
+
+def _draw(canvas: Canvas, shape: object, height: float) -> None:
+    """One shape by reportlab's own calls."""
+    match shape:
+        case Line():
+            canvas.setStrokeColor(HexColor(ON_PAPER[shape.ink]))
+            canvas.setLineWidth(shape.width)
+            canvas.line(shape.x1, height - shape.y1, shape.x2, height - shape.y2)
+        case Rect():
+            canvas.setFillColor(HexColor(ON_PAPER[shape.fill or shape.stroke]))
+            box = (shape.x, height - shape.y - shape.height, shape.width, shape.height)
+            canvas.rect(*box, stroke=int(bool(shape.stroke)), fill=int(bool(shape.fill)))
+        case Circle():
+            canvas.setFillColor(HexColor(ON_PAPER[shape.fill]))
+            canvas.circle(shape.x, height - shape.y, shape.radius, stroke=0, fill=1)
+        case Polygon():
+            canvas.setFillColor(HexColor(ON_PAPER[shape.fill]))
+            path = canvas.beginPath()
+            path.moveTo(shape.points[0][0], height - shape.points[0][1])
+            for x, y in shape.points[1:]:
+                path.lineTo(x, height - y)
+            path.close()
+            canvas.drawPath(path, stroke=1, fill=1)
+        case Text():
+            canvas.setFont(BOLD, shape.size)
+            canvas.drawCentredString(shape.x, height - shape.y, shape.text)
+
+
+STYLES: dict[Style, ParagraphStyle] = {}
+
+
+def _style(style: Style) -> ParagraphStyle:
+    """The paragraph style of one of our styles, made once."""
+    if style not in STYLES:
+        STYLES[style] = ParagraphStyle(
+            "s",
+            fontName=BOLD if style.bold else REGULAR,
+            fontSize=style.size,
+            leading=style.leading,
+            textColor=HexColor(ON_PAPER[style.ink]),
+        )
+    return STYLES[style]
+
+
+def _paragraph(piece: b.Para) -> Paragraph:
+    """A paragraph with markup where a second style needs it."""
+    first = piece.spans[0][1]
+    text = "".join(
+        escape(part) if style is first else f"<b>{escape(part)}</b>" for part, style in piece.spans
+    )
+    return Paragraph(text, _style(first))
+
+
+def _cell(cell: b.Cell, width: float) -> object:
+    """A plain string where one short text fits, else the flowables of the cell."""
+    if not cell:
+        return ""
+    if len(cell) == 1 and isinstance(cell[0], b.Para) and not cell[0].beside:
+        ((text, style), *others) = cell[0].spans
+        if not others and stringWidth(text, REGULAR, style.size) < width - 8:
+            return text
+    made: list[Flowable] = []
+    for piece in cell:
+        if isinstance(piece, b.Para):
+            made.append(_paragraph(piece))
+            if piece.beside:
+                made.append(Shapes(piece.beside))
+        else:
+            made.append(Shapes(piece.drawing))
+    return made
+
+
+def _table(table: b.Table) -> PlatypusTable:
+    """The same rows and columns; a row with fewer cells is filled up."""
+    rows = [row for row in (table.header, *table.rows) if row]
+    widths = [share * WIDTH for share in table.widths]
+    data = [
+        [*map(_cell, row.cells, widths), *[""] * (len(widths) - len(row.cells))] for row in rows
+    ]
+    made = PlatypusTable(data, colWidths=widths, repeatRows=1 if table.header else 0)
+    made.setStyle(RULES)
+    return made
+
+
+def _story(blocks: Sequence[b.Block]) -> list[Flowable]:
+    """The blocks as flowables."""
+    story: list[Flowable] = []
+    for block in blocks:
+        match block:
+            case b.Heading():
+                style = (b.SECTION, b.PART, b.STRONG)[block.level]
+                story.append(Paragraph(escape(f"{block.text} {block.note}"), _style(style)))
+            case b.Para():
+                story.append(_paragraph(block))
+            case b.Table():
+                story.append(_table(block))
+            case b.Box():
+                story += _story(block.blocks)
+            case b.Space():
+                story.append(Spacer(1, block.height))
+    return story
+
+
+def bare(blocks: Sequence[b.Block], foot: Sequence[str]) -> bytes:
+    """The bare document."""
+    buffer = BytesIO()
+
+    def footer(canvas: Canvas, _: object) -> None:
+        canvas.setFont(REGULAR, 8.4)
+        for place, text in enumerate(foot):
+            canvas.drawString(PAPER.margin, 40 - 10 * place, text)
+
+    document = SimpleDocTemplate(
+        buffer,
+        pagesize=(PAPER.width, PAPER.height),
+        leftMargin=PAPER.margin,
+        rightMargin=PAPER.margin,
+        topMargin=PAPER.top,
+        bottomMargin=PAPER.foot,
+        invariant=1,
+        pageCompression=1,
+    )
+    document.build(_story(blocks), onFirstPage=footer, onLaterPages=footer)
+    return buffer.getvalue()
+
+
+def _timed(run: Callable[[], bytes], times: list[float]) -> bytes:
+    gc.collect()
+    start = time.perf_counter()
+    data = run()
+    times.append(time.perf_counter() - start)
+    return data
+
+
+def same_words(ours: bytes, theirs: bytes) -> int:
+    """The pages of the bare document, once it is sure that it says the same words.
+
+    Repeated heading rows and broken words may differ by a few in a hundred.
+    """
+    counts = [Counter(" ".join(texts(data)).split()) for data in (ours, theirs)]
+    shared = (counts[0] & counts[1]).total()
+    if shared < 0.95 * max(count.total() for count in counts):
+        raise ValueError("the two documents do not hold the same text")
+    return len(texts(theirs))
+
+
+def measure(
+    name: str, examination: Examination, assessment: Assessment, catalogue: Catalogue, rounds: int
+) -> float:
+    """Writes and gives the ratio of the medians; both are made in turn."""
+    material = Material(examination, assessment, catalogue, "en")
+    blocks = report_blocks(material, "Clinic", invented=True)
+    sheet = layout(material, PAPER, Typeset(assets_dir() / "fonts"), "Clinic", invented=True)
+    drawn = [shape.text for shape in sheet.pages[0] if isinstance(shape, Text)]
+    ours: list[float] = []
+    theirs: list[float] = []
+    for _ in range(rounds):
+        data = _timed(
+            lambda: examination_report(
+                examination, assessment, catalogue, practice="Clinic", invented=True
+            ),
+            ours,
+        )
+        other = _timed(lambda: bare(blocks, drawn[-5:]), theirs)
+    pages = same_words(data, other)
+    mine, base = statistics.median(ours) * 1000, statistics.median(theirs) * 1000
+    sys.stdout.write(
+        f"{name}: report {mine:.1f} ms ({len(sheet.pages)} pages, {len(data)} bytes), "
+        f"bare {base:.1f} ms ({pages} pages, {len(other)} bytes), "
+        f"ratio {mine / base:.2f} (goal {GOAL})\n"
+    )
+    return mine / base
+
+
+def main(rounds: int) -> int:
+    """Measures the fullest demo examination and a short one."""
+    catalogue = load_catalogue()
+    ratios = []
+    for path in demo_files():
+        if path.stem in {FULLEST, "10-stiff-great-toe"}:
+            examination = read_examination(path.read_bytes(), catalogue, TODAY).examination
+            assessment = assess(examination, catalogue)
+            ratios.append(measure(path.stem, examination, assessment, catalogue, rounds))
+    return 0 if ratios and max(ratios) <= GOAL else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(int(sys.argv[1]) if len(sys.argv) > 1 else ROUNDS))
