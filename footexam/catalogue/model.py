@@ -201,7 +201,10 @@ class NormSet:
 
 @dataclass(frozen=True, slots=True)
 class DifferenceNorm:
-    """What is usual between left and right: cuts on the absolute difference, nearest first (S9)."""
+    """What is usual between left and right: cuts on the absolute difference, nearest first (S9).
+
+    `ages` are completed years, both ends included; None means from 18 years on, as for groups.
+    """
 
     id: str
     measure: str
@@ -213,6 +216,7 @@ class DifferenceNorm:
     sd: Decimal | None = None
     spread: Provenance | None = None
     note: Texts | None = None
+    ages: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,7 +36,7 @@ _GROUP = _GROUP_NEEDS | {
 _CUT_NEEDS = frozenset({"op", "at", "state"})
 _CUT = _CUT_NEEDS | {"source", "provenance"}
 _DIFFERENCE_NEEDS = _SET_NEEDS | {"cuts"}
-_DIFFERENCE = _DIFFERENCE_NEEDS | {"methods", "sd", "spread", "note"}
+_DIFFERENCE = _DIFFERENCE_NEEDS | {"methods", "ages", "sd", "spread", "note"}
 
 
 def read_set(fields: Fields) -> NormSet:
@@ -124,6 +124,7 @@ def read_difference(fields: Fields) -> DifferenceNorm:
         cuts=tuple(_cut(cut) for cut in fields.tables("cuts")),
         label=fields.texts("label"),
         methods=fields.words("methods"),
+        ages=_ages(fields),
         sd=fields.number("sd"),
         spread=fields.maybe_one_of("spread", Provenance),
         note=fields.maybe_texts("note"),

@@ -5,7 +5,7 @@ from footexam.record.examination import Examination
 from footexam.scoring.derived.registry import SLOPES, has_formula
 from footexam.scoring.errors import Errors, choose
 from footexam.scoring.judge import Judge
-from footexam.scoring.norms import Fitted, fitted
+from footexam.scoring.norms import Fitted, fits_age, fitted
 from footexam.scoring.pairs import PairJudge
 from footexam.scoring.visit import Person, Visit, person
 from footexam.terms import Kind, Side
@@ -67,7 +67,7 @@ class Bench:
         """Measures whose method has a question of its own."""
         self._people: dict[Person, Judges] = {}
         self._errors: dict[tuple[str, str | None], Errors] = {}
-        self._pairs: dict[tuple[str, str | None], PairJudge] = {}
+        self._pairs: dict[tuple[str, str | None, tuple[str, ...]], PairJudge] = {}
 
     def visit(self, examination: Examination) -> Visit:
         """An examination with the look-ups that formulas need."""
@@ -96,11 +96,18 @@ class Bench:
         """The norm groups that fit a person, side and method."""
         return fitted(measure, self.catalogue.norms.get(measure.id, ()), who, side, method)
 
-    def pair(self, measure: Measure, method: str | None) -> PairJudge:
-        """The judge of side differences of a measure by that method."""
-        key = measure.id, method
+    def pair(self, measure: Measure, method: str | None, who: Person | None = None) -> PairJudge:
+        """The judge of side differences and changes of a measure by that method.
+
+        What is usual between the sides holds for a person's age only; changes need no person.
+        """
+        norms = tuple(
+            norm
+            for norm in self.catalogue.differences.get(measure.id, ())
+            if who is not None and fits_age(norm.ages, who)
+        )
+        key = measure.id, method, tuple(norm.id for norm in norms)
         if key not in self._pairs:
-            norms = self.catalogue.differences.get(measure.id, ())
             self._pairs[key] = PairJudge(measure, method, norms, self.errors(measure, method))
         return self._pairs[key]
 

@@ -9,6 +9,7 @@ from footexam.scoring.errors import UNKNOWN
 from footexam.scoring.measured import Measured, comparing, measured, methods_clash, shared
 from footexam.scoring.pairs import PairJudge
 from footexam.scoring.results import Difference, Score
+from footexam.scoring.visit import Person, person
 from footexam.terms import Side
 
 
@@ -28,14 +29,15 @@ def differ(
         if key[1] is Side.LEFT and (key[0], Side.RIGHT) in numbers
     ]
     pairs.sort(key=lambda pair: pair[0])
-    return [_difference(desk, left, right) for _, left, right in pairs]
+    who = person(examination)
+    return [_difference(desk, who, left, right) for _, left, right in pairs]
 
 
-def _difference(desk: Bench, left: Measured, right: Measured) -> Difference:
+def _difference(desk: Bench, who: Person, left: Measured, right: Measured) -> Difference:
     if methods_clash(left, right):
         judge = PairJudge(left.measure, None, (), UNKNOWN)
     else:
-        judge = desk.pair(left.measure, shared(left, right))
+        judge = desk.pair(left.measure, shared(left, right), who)
     if left.carried is None and right.carried is None:
         return judge.difference((left.value, left.repeats), (right.value, right.repeats))
     doubts = (

@@ -59,18 +59,24 @@ def fitted(
 
 def _fits(group: NormGroup, person: Person, side: Side | None) -> bool:
     return (
-        fits_age(group, person)
+        fits_age(group.ages, person)
         and (group.side is None or group.side is side)
         and _fits_sex(group.sex, person.sex)
         and fits_answers(group, person)
     )
 
 
-def fits_age(group: NormGroup, person: Person) -> bool:
-    """Whether a group holds at this age; without ages from 18 on, or if no age is known (S12)."""
+EVERY_AGE = (0, 120)
+
+
+def fits_age(ages: tuple[int, int] | None, person: Person) -> bool:
+    """Whether a norm for these ages holds; without ages from 18 on (S12).
+
+    At unknown age a norm for every age holds, and one without ages unless the person is a minor.
+    """
     if person.age is None:
-        return group.ages is None and not person.minor
-    first, last = group.ages or (ADULT_FROM, person.age.years)
+        return ages == EVERY_AGE or (ages is None and not person.minor)
+    first, last = ages or (ADULT_FROM, person.age.years)
     return first <= person.age.years <= last
 
 

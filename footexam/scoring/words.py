@@ -26,7 +26,9 @@ def naming(
 def _fits(groups: tuple[NormGroup, ...], person: Person) -> bool:
     """Whether a set is for this person; without groups it is for everybody."""
     return not groups or any(
-        fits_age(group, person) and group.sex in (None, person.sex) and fits_answers(group, person)
+        fits_age(group.ages, person)
+        and group.sex in (None, person.sex)
+        and fits_answers(group, person)
         for group in groups
     )
 

@@ -160,3 +160,13 @@ def test_a_pair_judge_forgets_when_it_has_kept_many(monkeypatch: pytest.MonkeyPa
     again = judge.difference((Decimal(1), 1), (Decimal(2), 1))
     assert again == one
     assert again is not one
+
+
+@pytest.mark.parametrize(("years", "judged"), [(18, True), (17, False), (None, True)])
+def test_what_is_usual_between_the_sides_of_adults_says_nothing_of_children(
+    years: int | None, judged: bool
+) -> None:
+    visit = examination(both("lunge", 11, 8), years=years)
+    row = next(row for row in all_differences(visit, KNOWN) if row.measure == "lunge")
+    assert (row.label is not Label.NOT_JUDGED) is judged
+    assert row.beyond_error is not None  # the error itself knows no age
