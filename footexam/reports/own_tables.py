@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from footexam.record.reading import Rows
+from footexam.record.reading import Reading, Rows
 from footexam.reports.blocks import SMALL, Block, Heading, Row, Space, Table, cell, header, para
 from footexam.reports.material import Material
 from footexam.reports.values import remarks, row_cells
@@ -14,12 +14,10 @@ TEXT_SHARE = 2.4
 """How much more."""
 
 
-def own_table(measure: str, material: Material) -> list[Block]:
+def own_table(reading: Reading, value: Rows, material: Material) -> list[Block]:
     """The rows of a table measure under the names of the columns that are filled."""
-    reading, known = material.reading(measure), material.measure(measure)
-    if reading is None or not isinstance(reading.value, Rows):
-        return []
-    rows = [row_cells(row, known.columns, material) for row in reading.value.rows]
+    known = material.measure(reading.measure)
+    rows = [row_cells(row, known.columns, material) for row in value.rows]
     names = list(dict.fromkeys(name for row in rows for name in row))
     labels = {column.id: material.say(column.label) for column in known.columns}
     shares = [TEXT_SHARE if _is_long(name, rows) else 1.0 for name in names]
@@ -29,7 +27,7 @@ def own_table(measure: str, material: Material) -> list[Block]:
         header(*(labels.get(name, name) for name in names)),
     )
     small = [para(text, style=SMALL) for text in remarks(reading, material)]
-    return [Heading(material.label(measure), 2), table, *small, Space(4)]
+    return [Heading(material.label(reading.measure), 2), table, *small, Space(4)]
 
 
 def _is_long(name: str, rows: Iterable[Mapping[str, str]]) -> bool:

@@ -1,7 +1,6 @@
 """All readings by position, both sides in words, with what was noted."""
 
 from collections.abc import Iterable, Sequence
-from itertools import groupby
 
 from footexam.catalogue.model import Panel
 from footexam.record.reading import Reading, Rows
@@ -56,38 +55,40 @@ def _panel(panel: Panel, material: Material) -> list[Block]:
     if not present:
         return []
     blocks: list[Block] = [Heading(material.say(panel.label), 1, material.say(panel.position))]
-    single = [measure for measure in present if not material.measure(measure).sided]
+    singles = [_single(name, material) for name in present if not material.measure(name).sided]
     pairs = [_sided_row(name, material) for name in present if material.measure(name).sided]
-    rows = [_single_row(name, material) for name in single if not _is_table(name, material)]
-    wide = _is_short([*rows, *pairs])
-    for is_table, names in groupby(single, lambda name: _is_table(name, material)):
-        if is_table:
-            blocks += [block for name in names for block in own_table(name, material)]
-        else:
-            blocks.append(_single_table(names, material, wide=wide))
+    wide = _is_short([*(part for part in singles if isinstance(part, Row)), *pairs])
+    blocks += _single_blocks(singles, WIDE_UNSIDED if wide else UNSIDED, material)
     if pairs:
         heads = header(*map(material.phrases, ("measure", "left", "right")))
-        blocks += [Space(5)] if single else []
+        blocks += [Space(5)] if singles else []
         blocks.append(Table(WIDE_SIDED if wide else SIDED, tuple(pairs), heads))
     return blocks
 
 
-def _single_table(names: Iterable[str], material: Material, *, wide: bool) -> Table:
-    """The answers of the whole person that follow one another."""
-    rows = tuple(_single_row(name, material) for name in names)
-    heads = header(material.phrases("measure"), material.phrases("answer"))
-    return Table(WIDE_UNSIDED if wide else UNSIDED, rows, heads)
-
-
-def _single_row(measure: str, material: Material) -> Row:
-    """The answer of the whole person to one measure."""
-    return Row((label_cell(measure, material, (None,)), _reading_cell(measure, material)))
-
-
-def _is_table(measure: str, material: Material) -> bool:
-    """Whether a measure was answered in rows, which are printed as a table of their own."""
+def _single(measure: str, material: Material) -> Row | list[Block]:
+    """The answer of the whole person: a row, or a table of its own where it was given in rows."""
     reading = material.reading(measure)
-    return reading is not None and isinstance(reading.value, Rows)
+    if reading is not None and isinstance(reading.value, Rows):
+        return own_table(reading, reading.value, material)
+    return Row((label_cell(measure, material, (None,)), _told_side(reading, material)))
+
+
+def _single_blocks(
+    parts: Iterable[Row | list[Block]], widths: tuple[float, ...], material: Material
+) -> list[Block]:
+    """Rows that follow one another as one table, and the tables of their own between them."""
+    blocks: list[Block] = []
+    rows: list[Row] = []
+    heads = header(material.phrases("measure"), material.phrases("answer"))
+    for part in parts:
+        if isinstance(part, Row):
+            rows.append(part)
+            continue
+        blocks += [Table(widths, tuple(rows), heads)] if rows else []
+        blocks += part
+        rows = []
+    return [*blocks, Table(widths, tuple(rows), heads)] if rows else blocks
 
 
 def _is_short(rows: Sequence[Row]) -> bool:
@@ -112,10 +113,6 @@ def _sided_row(measure: str, material: Material) -> Row:
         return Row((label_cell(measure, material, SIDES), whole))
     cells = (_told_side(material.reading(measure, side), material) for side in SIDES)
     return Row((label_cell(measure, material, SIDES), *cells))
-
-
-def _reading_cell(measure: str, material: Material) -> Cell:
-    return _told_side(material.reading(measure), material)
 
 
 def _told_side(reading: Reading | None, material: Material) -> Cell:

@@ -110,3 +110,14 @@ def test_words_and_findings_cost_no_import_of_reportlab() -> None:
         [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True
     )
     assert done.stdout.strip() == "False"
+
+
+def test_a_letter_and_its_mark_that_share_no_family_are_each_drawn_in_their_own(
+    typeset: Typeset,
+) -> None:
+    # the circled letter is in the symbols only, the mark is not
+    text = "\u24c6\u0309"
+    runs = typeset.runs(typeset.shown(text))
+    assert "".join(part for _, part in runs) == text
+    assert len({font for font, _ in runs}) == 2
+    assert not typeset.coded
