@@ -28,7 +28,7 @@ REFUSALS: dict[str, tuple[str, str]] = {
     ),
     "unknown-unit": (
         "“{what}” is not a unit of this measure",
-        "use {words}, or write no unit for {only}",
+        "use {words}, or leave the unit out for {only}",
     ),
     "no-unit-taken": (
         "“{what}” stands after the number, and this measure has no unit",
@@ -56,7 +56,7 @@ REFUSALS: dict[str, tuple[str, str]] = {
         "give numbers, or texts of one number each",
     ),
     "beyond-limit": (
-        "{value}{unit} lies outside {low} to {high}{unit}, all that this measure can be",
+        "{value}{unit} lies outside {low} to {high}{unit}, the limits of this measure",
         "check the number, its sign and its unit",
     ),
     "not-a-word": ("“{what}” is not one of the words of this measure", "use {words}"),

@@ -87,7 +87,7 @@ def _near(name: str, catalogue: Catalogue) -> str:
     from difflib import get_close_matches
 
     alike = get_close_matches(name[:LONGEST_SHOWN], catalogue.measures, n=1, cutoff=0.75)
-    return f"; perhaps {alike[0]} is meant" if alike else ""
+    return f", or use {alike[0]} if that is meant" if alike else ""
 
 
 _Sided = list[tuple[Side | None, Typed, bool]]
