@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from footexam.assessment import Assessment
 from footexam.catalogue.model import Catalogue, Measure
+from footexam.desktop.texts import TEXTS
 from footexam.drawing.measured import usual_of
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Drawing
@@ -125,7 +126,7 @@ class Judge:
             return phrases("error-unknown")
         needed = f"{row.change_needed:.2g}" if row.change_needed is not None else ""
         unit = f"{needed} {measure.unit}".strip()
-        return phrases("beyond-error" if row.beyond_error else "inside-error", needed=unit)
+        return TEXTS["beyond" if row.beyond_error else "inside"].format(needed=unit)
 
     def values(self, reading: Reading) -> list[str]:
         """A reading's value in words."""

@@ -1,7 +1,7 @@
 """The open examination: banner, outline, worksheet, what it adds up to, and the saved state."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
 from footexam.catalogue.model import say
 from footexam.desktop.annotate import AnnotationLine
@@ -12,7 +12,7 @@ from footexam.desktop.outline import Outline, OutlineRow
 from footexam.desktop.session import Session
 from footexam.desktop.summary import Summary, summary_lines
 from footexam.desktop.texts import TEXTS
-from footexam.desktop.theme import Theme, em, small
+from footexam.desktop.theme import Theme, em, rule, small
 from footexam.desktop.worksheet import Worksheet
 from footexam.reasoning.sheet import Sheet
 from footexam.record.reading import Reading
@@ -61,22 +61,17 @@ class RecordPage(QWidget):
         self.outline.setFixedWidth(round(em(self) * 11))
         self.summary.setFixedWidth(round(em(self) * 18))
         middle.addWidget(self.outline)
-        middle.addWidget(self._rule(vertical=True))
+        middle.addWidget(rule(self.theme, self, vertical=True))
         centre = QVBoxLayout()
         centre.setSpacing(0)
         centre.addWidget(self.stack, 1)
         centre.addWidget(self.line)
         middle.addLayout(centre, 1)
-        middle.addWidget(self._rule(vertical=True))
+        middle.addWidget(rule(self.theme, self, vertical=True))
         middle.addWidget(self.summary)
         column.addLayout(middle, 1)
-        column.addWidget(self._rule(vertical=False))
+        column.addWidget(rule(self.theme, self))
         column.addLayout(self._foot())
-
-    def _rule(self, *, vertical: bool) -> QFrame:
-        line = QFrame(self)
-        line.setFrameShape(QFrame.Shape.VLine if vertical else QFrame.Shape.HLine)
-        return line
 
     def _foot(self) -> QHBoxLayout:
         foot = QHBoxLayout()

@@ -53,12 +53,13 @@ class Session(QObject):
     """The open examination. Everything that is shown comes from `examination` and `assessment`.
 
     `recorded(keys)` after every change with the keys entered; `saving()` when what is durable has
-    changed; `failed(error)` when an entry could not be made durable.
+    changed; `failed(error)` when an entry could not be made durable; `touched` at every key typed.
     """
 
     recorded = Signal(object)
     saving = Signal()
     failed = Signal(object)
+    touched = Signal()
 
     def __init__(
         self,

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtGui import QIcon, QPainter, QPalette, QPixmap
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from footexam.desktop.judgement import Key
@@ -123,6 +123,9 @@ class Summary(QWidget):
         self.list.setAccessibleName("What it adds up to")
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
         self.list.setWordWrap(True)
+        palette = self.list.palette()
+        palette.setColor(QPalette.ColorRole.Base, palette.color(QPalette.ColorRole.Window))
+        self.list.setPalette(palette)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setIconSize(QSize(em(self), em(self)))
         self.list.setSpacing(round(em(self) * 0.1))

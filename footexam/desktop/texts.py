@@ -29,6 +29,8 @@ TEXTS: dict[str, str] = {
     "saved": "{count} entries, all saved",
     "saving": "{count} entries, {open} being saved",
     "keys-hint": "F1 keys   Ctrl+P report   Ctrl+Z undo   F6 next area",
+    "beyond": "beyond error ({needed})",
+    "inside": "inside error ({needed})",
     "blank": "The screen is blank. Any key shows it again; nothing was closed.",
     "fault": (
         "A fault of the program. Everything entered so far is saved. Go on, or close the program "

@@ -6,7 +6,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QWidget
 
 from footexam.drawing.palette import Ink
 
@@ -130,6 +130,17 @@ def _palette(theme: Theme) -> QPalette:
     for which in (role.WindowText, role.Text, role.ButtonText):
         palette.setColor(QPalette.ColorGroup.Disabled, which, muted)
     return palette
+
+
+def rule(theme: Theme, parent: QWidget, *, vertical: bool = False) -> QFrame:
+    """A thin line between areas."""
+    line = QFrame(parent)
+    line.setFrameShape(QFrame.Shape.VLine if vertical else QFrame.Shape.HLine)
+    line.setFrameShadow(QFrame.Shadow.Plain)
+    palette = line.palette()
+    palette.setColor(QPalette.ColorRole.WindowText, theme.colour(Ink.RULE))
+    line.setPalette(palette)
+    return line
 
 
 def em(widget: QWidget) -> int:

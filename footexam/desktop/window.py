@@ -5,7 +5,7 @@ from concurrent.futures import Future
 from datetime import date
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal, Slot
+from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget, QWidget
 
@@ -80,8 +80,9 @@ class Window(QMainWindow):
         self._idle.setSingleShot(True)
         self._idle.timeout.connect(self.blank_screen)
         application = QApplication.instance()
-        if application is not None:
-            application.installEventFilter(self)
+        if isinstance(application, QApplication):
+            application.focusChanged.connect(self._on_focus_changed)
+        self.patients.line.textEdited.connect(self._on_search_edited)
         self.show_patients()
 
     # --- pages and keys
@@ -332,6 +333,7 @@ class Window(QMainWindow):
         )
         self.record = RecordPage(session, sheet, self.theme, self)
         self.record.told.connect(self.tell)
+        session.touched.connect(self.touch)
         self.stack.addWidget(self.record)
         self.stack.setCurrentWidget(self.record)
         self.record.worksheet.focus_first()
@@ -449,11 +451,15 @@ class Window(QMainWindow):
         if self._focus_before is not None:
             self._focus_before.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Every key and click puts off the idle lock."""
-        if event.type() in {QEvent.Type.KeyPress, QEvent.Type.MouseButtonPress}:
-            self._idle.start(round(self.preferences.idle_minutes * 60_000))
-        return super().eventFilter(watched, event)
+    def _on_search_edited(self, _text: str) -> None:
+        self.touch()
+
+    def touch(self) -> None:
+        """Somebody is there: put off the idle lock."""
+        self._idle.start(round(self.preferences.idle_minutes * 60_000))
+
+    def _on_focus_changed(self, _old: object, _new: object) -> None:
+        self.touch()
 
     def print_report(self) -> None:
         """Make the examination report in a child process and open it in the system's viewer."""

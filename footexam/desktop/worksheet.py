@@ -19,7 +19,7 @@ from footexam.desktop.cells.make import make_editor
 from footexam.desktop.cells.shown import ShownCell
 from footexam.desktop.judgement import Key
 from footexam.desktop.session import Session
-from footexam.desktop.theme import Theme, em, large
+from footexam.desktop.theme import Theme, em, large, rule
 from footexam.drawing.palette import Ink
 from footexam.reasoning.sheet import Sheet
 from footexam.terms import Kind, Side
@@ -135,9 +135,7 @@ class Worksheet(QWidget):
             font.setBold(column < 3)
             label.setFont(font)
             grid.addWidget(label, 2, column)
-        line = QFrame(head)
-        line.setFrameShape(QFrame.Shape.HLine)
-        grid.addWidget(line, 3, 0, 1, 4)
+        grid.addWidget(rule(self.theme, head), 3, 0, 1, 4)
         return head
 
     def _row(self, name: str) -> Row:

@@ -97,6 +97,7 @@ class CellFrame(QWidget):
     # --- typing
 
     def _on_edited(self) -> None:
+        self.session.touched.emit()
         self._doubted = None
         self.message.say("", Ink.CAUTION)
         self._show_state()

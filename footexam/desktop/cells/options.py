@@ -4,7 +4,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QFocusEvent,
+    QFont,
+    QFontMetrics,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from footexam.catalogue.model import Measure
@@ -14,6 +23,9 @@ from footexam.desktop.typing import Typed, type_score, type_word
 from footexam.drawing.palette import Ink
 from footexam.record.reading import Numbers, Reading, Sites, Word
 from footexam.reports.words import MINUS
+
+_FEW = 7
+"""Up to so many boxes are wide; more of them are narrow, so that they stay on two lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +138,10 @@ class OptionRow(Editor):
         """Boxes from left to right, on as many lines as the width needs."""
         line = em(self)
         height, gap, pad = line * 1.55, line * 0.22, line * 0.5
-        metrics = self.fontMetrics()
-        least = line * 1.9
+        font = QFont(self.font())
+        font.setBold(True)  # the chosen box is bold: none changes its size
+        metrics = QFontMetrics(font)
+        least = line * (1.9 if len(self.options) <= _FEW else 1.5)
         x = y = 1.0
         boxes = []
         for option in self.options:
