@@ -18,8 +18,12 @@ def own_table(reading: Reading, value: Rows, material: Material) -> list[Block]:
     """The rows of a table measure under the names of the columns that are filled."""
     known = material.measure(reading.measure)
     rows = [row_cells(row, known.columns, material) for row in value.rows]
-    names = list(dict.fromkeys(name for row in rows for name in row))
     labels = {column.id: material.say(column.label) for column in known.columns}
+    filled = dict.fromkeys(name for row in rows for name in row)
+    names = [
+        *(name for name in labels if name in filled),
+        *(name for name in filled if name not in labels),
+    ]
     shares = [TEXT_SHARE if _is_long(name, rows) else 1.0 for name in names]
     table = Table(
         tuple(share / sum(shares) for share in shares),

@@ -7,7 +7,7 @@ import pytest
 
 from footexam.assessment import Assessment
 from footexam.record.examination import Examination, Patient, Person
-from footexam.record.reading import Text
+from footexam.record.reading import Rows, Text
 from footexam.reports.examination import examination_report
 from footexam.terms import Absence, Label, Purpose, Role, Sex
 from tests.reports import builders as b
@@ -344,3 +344,10 @@ def test_the_title_is_free_of_the_patient_and_the_language_is_set() -> None:
     assert b"Examination of the feet and lower limbs" in RICH
     assert b"Okonjo" not in RICH
     assert b"OKONJO" not in RICH
+
+
+def test_answers_in_rows_are_a_table_with_the_columns_of_forms() -> None:
+    rows = Rows(({"since": "2011"}, {"old": "x", "what": "latex"}))
+    made = b.examination(dict([b.entry("allergies", rows, note="told by his wife")]))
+    text = whole_text(report(made))
+    assert "Allergies what since old 2011 latex x note: told by his wife" in text
