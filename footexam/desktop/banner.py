@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from footexam.assessment import is_caution
@@ -130,7 +130,8 @@ class Banner(QWidget):
         stripe = Ink.CAUTION if words.open_cautions else Ink.ACCENT
         painter.fillRect(QRectF(0, 0, line * 0.4, self.height()), self._theme.colour(stripe))
         left, width = line * 1.2, self.width()
-        columns = (left, width * 0.36, width * 0.70)
+        second = max(width * 0.32, min(self._identity_width(words) + left, width * 0.6))
+        columns = (left, second, second + (width - second) * 0.5)
         rows = (line * 0.45, line * 1.95)
         self._text(painter, columns[0], rows[0], columns[1], words.name, Ink.INK, heading=True)
         self._text(
@@ -145,6 +146,12 @@ class Banner(QWidget):
         self._text(painter, columns[2], rows[1], width, words.state, Ink.MUTED)
         self._edges(painter)
         painter.end()
+
+    def _identity_width(self, words: BannerWords) -> float:
+        """What name, birth date and number need: they are never shortened while there is room."""
+        heading = QFontMetricsF(large(self, 1.25)).horizontalAdvance(words.name)
+        facts = QFontMetricsF(self.font()).horizontalAdvance(f"{words.born}   {words.number}")
+        return max(heading, facts) + em(self) * 1.5
 
     def _edges(self, painter: QPainter) -> None:
         painter.setPen(QPen(self._theme.colour(Ink.RULE), 1))

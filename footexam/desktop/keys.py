@@ -44,6 +44,7 @@ KEYS: tuple[Key, ...] = (
     Key("next_panel", ("Ctrl+PgDown",), Where.SHEET, "Next panel"),
     Key("previous_panel", ("Ctrl+PgUp",), Where.SHEET, "Panel before"),
     Key("show_more", ("Ctrl+M",), Where.SHEET, "Show everything of this position, or less again"),
+    Key("toggle_summary", ("Ctrl+J",), Where.SHEET, "Show or hide what it adds up to"),
     Key("undo", ("Ctrl+Z",), Where.SHEET, "Take back my last entry"),
     Key("redo", ("Ctrl+Y", "Ctrl+Shift+Z"), Where.SHEET, "Bring it back"),
     Key("note", ("F3",), Where.SHEET, "Note on this reading"),

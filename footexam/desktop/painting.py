@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from footexam.desktop.theme import Theme
 from footexam.drawing.palette import Ink
@@ -74,12 +74,16 @@ class DrawingView(QWidget):
         self._drawing: Drawing | None = None
         self._scale = 1.0
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
 
     def show_drawing(self, drawing: Drawing | None, scale: float) -> None:
-        """Show a drawing, `scale` pixels to the point; None shows nothing and takes no room."""
+        """Show a drawing, up to `scale` pixels to the point; None shows nothing and takes no room.
+
+        Where the widget is narrower than that, the drawing is scaled down to its width.
+        """
         self._drawing, self._scale = drawing, scale
         if drawing is not None:
-            self.setFixedSize(round(drawing.width * scale), round(drawing.height * scale))
+            self.setFixedHeight(round(drawing.height * scale))
         self.setVisible(drawing is not None)
         self.update()
 
@@ -87,5 +91,6 @@ class DrawingView(QWidget):
         if self._drawing is None:
             return
         painter = QPainter(self)
-        Brush(painter, self._theme, self._scale).drawing(self._drawing, 0.0, 0.0)
+        scale = min(self._scale, self.width() / self._drawing.width)
+        Brush(painter, self._theme, scale).drawing(self._drawing, 0.0, 0.0)
         painter.end()

@@ -1,6 +1,7 @@
 """The open examination: banner, outline, worksheet, what it adds up to, and the saved state."""
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
 from footexam.catalogue.model import say
@@ -18,6 +19,9 @@ from footexam.reasoning.sheet import Sheet
 from footexam.record.reading import Reading
 from footexam.terms import Absence, Kind, Side
 
+ROOMY = 46.0
+"""Width in lines of text from which all three columns have room."""
+
 
 class RecordPage(QWidget):
     """Everything of one open examination; its public methods are the actions of keys.py."""
@@ -32,6 +36,7 @@ class RecordPage(QWidget):
         self.sheet = sheet
         self.theme = theme
         self.worksheets: dict[str, Worksheet] = {}
+        self._summary_wanted = True
         self.panel = next(iter(session.catalogue.panels))
         self.banner = Banner(theme, self)
         self.outline = Outline(self._outline_rows(), theme, self)
@@ -58,8 +63,8 @@ class RecordPage(QWidget):
         column.addWidget(self.banner)
         middle = QHBoxLayout()
         middle.setSpacing(0)
-        self.outline.setFixedWidth(round(em(self) * 11))
-        self.summary.setFixedWidth(round(em(self) * 18))
+        self.outline.setFixedWidth(round(em(self) * 9.5))
+        self.summary.setFixedWidth(round(em(self) * 15.5))
         middle.addWidget(self.outline)
         middle.addWidget(rule(self.theme, self, vertical=True))
         centre = QVBoxLayout()
@@ -227,16 +232,29 @@ class RecordPage(QWidget):
         if cell is not None:
             self.worksheet.focus_cell(cell)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Where there is no room for it, the column at the right gives way to the worksheet."""
+        super().resizeEvent(event)
+        self.summary.setVisible(self._summary_wanted and self.width() > em(self) * ROOMY)
+
+    def toggle_summary(self) -> None:
+        """Show or hide what it adds up to; in a narrow window it takes the outline's place."""
+        showing = not self.summary.isVisible()
+        self._summary_wanted = showing
+        self.summary.setVisible(showing)
+        self.outline.setVisible(not showing or self.width() > em(self) * ROOMY)
+
     # --- areas
 
     def areas(self) -> list[QWidget]:
         """The areas that F6 goes through."""
-        return [self.banner, self.outline, self.stack, self.summary.list]
+        areas = (self.banner, self.outline, self.stack, self.summary.list)
+        return [area for area in areas if area.isVisible()]
 
     def focus_area(self, step: int) -> None:
         """Put the keys into the next or previous area."""
         areas = self.areas()
-        at = next((at for at, area in enumerate(areas) if _holds_focus(area)), 2)
+        at = next((at for at, area in enumerate(areas) if _holds_focus(area)), 0)
         area = areas[(at + step) % len(areas)]
         if area is self.stack:
             self.worksheet.focus_first()

@@ -499,6 +499,7 @@ _ON_SHEET: "dict[str, Callable[[RecordPage], None]]" = {
     "next_panel": lambda record: record.turn(1),
     "previous_panel": lambda record: record.turn(-1),
     "show_more": lambda record: record.show_more(),
+    "toggle_summary": lambda record: record.toggle_summary(),
     "undo": lambda record: record.undo(),
     "redo": lambda record: record.redo(),
     "note": lambda record: record.note(),

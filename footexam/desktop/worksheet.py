@@ -24,8 +24,9 @@ from footexam.drawing.palette import Ink
 from footexam.reasoning.sheet import Sheet
 from footexam.terms import Kind, Side
 
-COLUMNS = ((0, 30), (1, 30), (2, 30), (3, 16))
-"""Columns of the sheet with their share of the width: measure, left, right, difference."""
+MEASURED = (28, 30, 30, 16)
+ASKED = (44, 26, 26, 10)
+"""Shares of the width: measure, left, right, difference; a panel of questions gives it to them."""
 
 _WIDE = frozenset({Kind.TEXT, Kind.TABLE, Kind.ACTIVITIES, Kind.SEVERAL})
 
@@ -79,6 +80,7 @@ class Worksheet(QWidget):
         self.rows: dict[str, Row] = {}
         self.order: list[CellFrame] = []
         self._headings: dict[str, QLabel] = {}
+        self._shares = MEASURED if _is_measured(panel, session) else ASKED
         self._last: CellFrame | None = None
         self._build()
         session.recorded.connect(self._on_recorded)
@@ -111,9 +113,9 @@ class Worksheet(QWidget):
         grid.setContentsMargins(side, 0, side, round(em(self) * 0.4))
         grid.setHorizontalSpacing(round(em(self) * 1.0))
         grid.setVerticalSpacing(0)
-        for column, share in COLUMNS:
+        for column, share in enumerate(self._shares):
             grid.setColumnStretch(column, share)
-            grid.setColumnMinimumWidth(column, round(em(self) * share * 0.22))
+            grid.setColumnMinimumWidth(column, round(em(self) * share * 0.15))
 
     def _head(self) -> QWidget:
         head = QWidget(self)
@@ -325,6 +327,13 @@ class Worksheet(QWidget):
                 self.focus_cell(cell)
                 return False
         return True
+
+
+def _is_measured(panel: Panel, session: Session) -> bool:
+    """Whether most of a panel is measured or graded rather than asked by yes or no."""
+    asked = {Kind.YES_NO, Kind.YES_SITES}
+    kinds = [session.catalogue.measures[name].kind for name in panel.measures]
+    return sum(kind in asked for kind in kinds) * 2 < len(kinds)
 
 
 def _foot_by_foot(rows: list[Row]) -> list[CellFrame]:

@@ -43,7 +43,7 @@ class NumberCell(Editor):
         row.setSpacing(round(em(self) * 0.4))
         row.addWidget(self.line, 1)
         row.addWidget(self.unit)
-        self.line.setMinimumWidth(round(em(self) * (6 if measure.repeats else 4)))
+        self.line.setMinimumWidth(round(em(self) * 3.2))
         self.line.textEdited.connect(self._on_edited)
         self.setFocusProxy(self.line)
 
