@@ -15,6 +15,8 @@ from footexam.scoring.visit import ADULT_FROM, Person
 from footexam.terms import Sex, Side
 
 MONTHS_A_YEAR = 12
+EVERY_AGE = (0, 120)
+"""The ages of a norm that holds for everybody, a person of unknown age included."""
 NEITHER = (Sex.OTHER, Sex.UNKNOWN)
 """Sexes for which no sexed norm judges."""
 
@@ -66,9 +68,6 @@ def _fits(group: NormGroup, person: Person, side: Side | None) -> bool:
     )
 
 
-EVERY_AGE = (0, 120)
-
-
 def fits_age(ages: tuple[int, int] | None, person: Person) -> bool:
     """Whether a norm for these ages holds; without ages from 18 on (S12).
 
@@ -116,8 +115,15 @@ def _fit(
 ) -> Fitted:
     spread = _spread(norms, group, person)
     edges = scale(group, measure.ordinal, norms.round_to, spread)
-    mean, sd = (None, None) if spread is None else (float(spread[0]), float(spread[1]))
-    return Fitted(norms, group, mean, sd, edges, judges)
+    mean = spread[0] if spread else group.mean
+    return Fitted(
+        norms,
+        group,
+        None if mean is None else float(mean),
+        float(spread[1]) if spread else None,
+        edges,
+        judges,
+    )
 
 
 def _spread(norms: NormSet, group: NormGroup, person: Person) -> tuple[Decimal, Decimal] | None:
