@@ -31,6 +31,7 @@ class HelpPage(QWidget):
             | Qt.TextInteractionFlag.TextSelectableByMouse
         )
         self.text.setTabChangesFocus(True)
+        self.text.setTabStopDistance(em(self) * 13.0)
         column.addWidget(self.text, 1)
         self.setFocusProxy(self.text)
 
@@ -62,7 +63,7 @@ def _keys() -> str:
         if where != shown:
             lines.append(f"\n{where.capitalize()}")
             shown = where
-        lines.append(f"   {keys:24} {words}")
+        lines.append(f"   {keys}\t{words}")
     return "\n".join(lines)
 
 
@@ -73,7 +74,7 @@ def measure_help(measure: Measure, catalogue: Catalogue) -> str:
     if errors:
         parts.append("Measurement error\n" + "\n".join(errors))
     norms = [
-        f"   {say(norm.label)}: {_source(norm.source, catalogue)}, {_standing(norm.provenance)}"
+        f"   {say(norm.label)}: {_source(norm.source, catalogue)}, {_standing(norm.provenance)}."
         + (f" {say(norm.note)}" if norm.note else "")
         for norm in catalogue.norms.get(measure.id, ())
     ]

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -131,14 +131,35 @@ class Worksheet(QWidget):
         hint = Note(self.theme, Ink.MUTED, head)
         hint.say(say(self.panel.hint), Ink.MUTED)
         grid.addWidget(hint, 1, 0, 1, 4)
-        for column, words in ((1, "Left"), (2, "Right"), (3, "Difference")):
-            label = QLabel(words, head)
+        self._heads = [QLabel(words, head) for words in ("Left", "Right", "Difference")]
+        for label in self._heads:
             font = label.font()
-            font.setBold(column < 3)
+            font.setBold(label is not self._heads[-1])
             label.setFont(font)
-            grid.addWidget(label, 2, column)
-        grid.addWidget(rule(self.theme, head), 3, 0, 1, 4)
+        grid.setRowMinimumHeight(2, round(em(self) * 1.5))
+        self._rule = rule(self.theme, head)
+        grid.addWidget(self._rule, 3, 0, 1, 4)
         return head
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        QTimer.singleShot(0, self, self._align_heads)
+
+    def _align_heads(self) -> None:
+        """Put the column heads above the cells of the first row that has both sides."""
+        row = next(
+            (row for row in self.rows.values() if len(row.cells) == 2 and row.label.isVisible()),
+            None,
+        )
+        for label in self._heads:
+            label.setVisible(row is not None)
+        if row is None:
+            return
+        beside = row.cells[1].geometry().right() + self._grid.horizontalSpacing()
+        lefts = (row.cells[0].x(), row.cells[1].x(), beside)
+        for label, left in zip(self._heads, lefts, strict=True):
+            y = self._rule.y() - round(em(self) * 1.45)
+            label.setGeometry(left, y, label.sizeHint().width(), round(em(self) * 1.3))
 
     def _row(self, name: str) -> Row:
         """The row of a measure, made at first need."""
@@ -197,6 +218,7 @@ class Worksheet(QWidget):
         self._show_hidden(shown.hidden)
         self._set_order(shown.measures)
         self._refresh(self.rows)
+        QTimer.singleShot(0, self, self._align_heads)
 
     def _arrange_headings(self, wanted: set[str]) -> None:
         """A heading stands above the first shown row of its group."""
