@@ -9,6 +9,9 @@ _MONTHS = (
     *("september", "october", "november", "december"),
 )
 _SHORTEST_MONTH = 3
+_EARLIEST = 1850
+"""Nobody alive was born earlier; such digits are of a record number."""
+
 _NAME = r"([a-z]{3,9})\.?"
 
 Found = tuple[str, ...]
@@ -26,7 +29,8 @@ def birth_dates(folded: str) -> tuple[Found, str]:
         match = pattern.search(folded)
         found = read(match) if match else ()
         if match and found:
-            return found, f"{folded[: match.start()]} {folded[match.end() :]}".strip()
+            rest = folded[: match.start()] + " " + folded[match.end() :]
+            return found, " ".join(rest.split())
     return (), folded
 
 
@@ -46,9 +50,10 @@ def _days(year: str, month: str, day: str) -> Found:
 
 def _day(year: str, month: str, day: str) -> Found:
     try:
-        return (date(int(year), int(month), int(day)).isoformat(),)
+        born = date(int(year), int(month), int(day))
     except ValueError:
         return ()
+    return (born.isoformat(),) if born.year >= _EARLIEST else ()
 
 
 def _numeric(match: re.Match[str]) -> Found:

@@ -34,6 +34,8 @@ def to_read(path: Path) -> sqlite3.Connection:
     """
     connection = _open(path, "rw")
     connection.execute("PRAGMA query_only = ON")
+    # up to 32 MB (negative: in KiB), filled by large stores only: a search then reads no disk
+    connection.execute("PRAGMA cache_size = -32000")
     return connection
 
 

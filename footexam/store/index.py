@@ -4,28 +4,30 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, delete, func, insert, select, update
+from sqlalchemy import Column, Connection, Table, delete, func, insert, select, update
 from sqlalchemy.dialects.sqlite import insert as upsert
 
 from footexam.record.entry import Entry, EntryKind
 from footexam.record.journal import Journal
 from footexam.store import tables
 from footexam.store.folding import fold, found_by
-from footexam.store.journals import read_journal
+from footexam.store.journals import all_journals, read_journal
 from footexam.store.layout import INDEX_VERSION
 from footexam.terms import Purpose
 
 _PATIENT_TEXTS = ("family_name", "given_names", "title", "record_number", "birth_date", "sex")
-IN_ERROR = "entered-in-error"
+_IN_ERROR = "entered_in_error"
 """The fact `patient:entered-in-error` or `exam:entered-in-error` strikes a record through."""
+
+_ROWS_AT_A_TIME = 2000
 
 
 def follow(connection: Connection, subject: str, entries: Sequence[Entry], where: Path) -> None:
     """Bring the index up to new entries of a subject; most entries change nothing in it."""
     if subject.startswith("patient:"):
-        _index_patient(connection, read_journal(connection, subject, where))
+        _put_patient(connection, read_journal(connection, subject, where))
     elif any(_matters(entry) for entry in entries):
-        _index_examination(connection, read_journal(connection, subject, where))
+        _put_examination(connection, read_journal(connection, subject, where))
 
 
 def make_index(connection: Connection, where: Path) -> None:
@@ -35,13 +37,43 @@ def make_index(connection: Connection, where: Path) -> None:
     """
     tables.index.drop_all(connection)
     tables.index.create_all(connection)
-    subjects = tables.subject.c
-    for kind, index in (("patient", _index_patient), ("examination", _index_examination)):
-        ids = select(subjects.id).where(subjects.kind == kind).order_by(subjects.id)
-        for subject in connection.scalars(ids).all():
-            index(connection, read_journal(connection, subject, where))
+    rows = _IndexRows(connection)
+    for journal in all_journals(connection, where):
+        rows.add(journal)
+    rows.write()
+    visits = {"last_visit": _last_visit_of(tables.patient.c.subject)}
+    connection.execute(update(tables.patient).values(visits))
     note = {"name": "index", "value": INDEX_VERSION}
     connection.execute(upsert(tables.fact).values(note).on_conflict_do_update(set_=note))
+
+
+class _IndexRows:
+    """Rows of the index on their way into it, many at a time."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+        self._patients = 0
+        self._waiting: dict[Table, list[dict[str, Any]]] = {}
+
+    def add(self, journal: Journal) -> None:
+        if journal.subject.startswith("patient:"):
+            self._patients += 1
+            row = {**_patient_row(journal), "number": self._patients, "last_visit": ""}
+            self._put(tables.patient, [row])
+            self._put(tables.patient_word, _word_rows(self._patients, row))
+        else:
+            self._put(tables.examination, [_examination_row(journal)])
+
+    def write(self) -> None:
+        for table, rows in self._waiting.items():
+            self._connection.execute(insert(table), rows)
+        self._waiting = {}
+
+    def _put(self, table: Table, rows: list[dict[str, Any]]) -> None:
+        waiting = self._waiting.setdefault(table, [])
+        waiting += rows
+        if len(waiting) >= _ROWS_AT_A_TIME:
+            self.write()
 
 
 def index_is_current(connection: Connection) -> bool:
@@ -69,62 +101,70 @@ def _text(fact: Any) -> str:
     return fact if isinstance(fact, str) else ""
 
 
-def _index_patient(connection: Connection, journal: Journal) -> None:
+def _patient_row(journal: Journal) -> dict[str, Any]:
+    """What the list shows of a patient, but for their last visit and number."""
     facts = facts_of(journal.live(), "patient:")
     texts = {name: _text(facts.get(name)) for name in _PATIENT_TEXTS}
-    row = {
+    return {
         **texts,
         "subject": journal.subject,
-        "last_visit": _last_visit(connection, journal.subject),
-        "in_error": bool(facts.get(IN_ERROR.replace("-", "_"))),
+        "in_error": bool(facts.get(_IN_ERROR)),
         "family_folded": fold(texts["family_name"]),
         "given_folded": fold(texts["given_names"]),
     }
-    column = tables.patient.c
-    statement = upsert(tables.patient).values(row)
-    number = connection.scalar(
-        statement.on_conflict_do_update([column.subject], set_=row).returning(column.number)
-    )
-    _index_words(connection, number, texts)
 
 
-def _index_words(connection: Connection, number: int | None, texts: dict[str, str]) -> None:
-    family, given, _, record_number, birth_date, _ = texts.values()
-    words = found_by(family, given, record_number, birth_date)
-    column = tables.patient_word.c
-    connection.execute(delete(tables.patient_word).where(column.patient == number))
-    if words:
-        rows = [{"word": word, "patient": number} for word in sorted(words)]
-        connection.execute(insert(tables.patient_word), rows)
+def _word_rows(number: int, row: dict[str, Any]) -> list[dict[str, Any]]:
+    names = ("family_name", "given_names", "record_number", "birth_date")
+    words = found_by(*(row[name] for name in names))
+    return [{"word": word, "patient": number} for word in sorted(words)]
 
 
-def _index_examination(connection: Connection, journal: Journal) -> None:
+def _examination_row(journal: Journal) -> dict[str, Any]:
     live = journal.live()
     facts = facts_of(live, "exam:")
     examiner = facts.get("examiner")
-    row = {
+    return {
         "subject": journal.subject,
         "patient": _text(facts.get("patient")),
         "examined_on": _text(facts.get("examined_on")),
         "purpose": _text(facts.get("purpose")) or Purpose.RECORD.value,
         "examiner": _text(examiner.get("name")) if isinstance(examiner, dict) else "",
         "signed": any(entry.draft.kind is EntryKind.SIGN for entry in live),
-        "in_error": bool(facts.get(IN_ERROR.replace("-", "_"))),
+        "in_error": bool(facts.get(_IN_ERROR)),
     }
+
+
+def _put_patient(connection: Connection, journal: Journal) -> None:
+    row = {**_patient_row(journal), "last_visit": _last_visit_of(journal.subject)}
+    column = tables.patient.c
+    statement = upsert(tables.patient).values(row)
+    number = connection.execute(
+        statement.on_conflict_do_update([column.subject], set_=row).returning(column.number)
+    ).scalar_one()
+    mine = tables.patient_word.c.patient == number
+    connection.execute(delete(tables.patient_word).where(mine))
+    words = _word_rows(number, row)
+    if words:
+        connection.execute(insert(tables.patient_word), words)
+
+
+def _put_examination(connection: Connection, journal: Journal) -> None:
+    row = _examination_row(journal)
     column = tables.examination.c
     old = connection.scalar(select(column.patient).where(column.subject == journal.subject))
     statement = upsert(tables.examination).values(row)
     connection.execute(statement.on_conflict_do_update([column.subject], set_=row))
     for patient in {old, row["patient"]} - {None, ""}:
-        seen = _last_visit(connection, str(patient))
         mine = tables.patient.c.subject == patient
-        connection.execute(update(tables.patient).where(mine).values(last_visit=seen))
+        visits = {"last_visit": _last_visit_of(patient)}
+        connection.execute(update(tables.patient).where(mine).values(visits))
 
 
-def _last_visit(connection: Connection, patient: str) -> str:
-    """The date of a patient's last examination that is not struck through; "" if none."""
+def _last_visit_of(patient: str | Column[str]) -> Any:
+    """The date of the last examination of a patient that is not struck through; "" if none."""
     column = tables.examination.c
-    query = select(func.max(column.examined_on)).where(
+    latest = select(func.max(column.examined_on)).where(
         column.patient == patient, column.in_error == 0
     )
-    return connection.scalar(query) or ""
+    return func.coalesce(latest.scalar_subquery(), "")

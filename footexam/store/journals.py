@@ -1,10 +1,12 @@
 """Journals in the database: read as they were written, and longer by new entries only."""
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby, starmap
+from operator import attrgetter
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, insert, select
 
@@ -15,6 +17,18 @@ from footexam.store.errors import Conflict, KnownError
 
 SUBJECT_KINDS = ("patient", "examination")
 """What a journal may be about; its id is `kind:` and 32 hexadecimal digits of its own."""
+
+_ROWS_AT_A_TIME = 1000
+
+
+class JournalRow(NamedTuple):
+    """A row of a journal as it stands in the database."""
+
+    subject: str
+    text: str
+    hash: str
+    kind: str
+    at: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +52,30 @@ def read_journal(connection: Connection, subject: str, where: Path) -> Journal:
     """The journal of a subject. KnownError if there is none or its chain does not hold."""
     column = tables.journal.c
     query = select(column.text, column.hash).where(column.subject == subject)
-    rows = connection.execute(query.order_by(column.sequence)).all()
+    rows = [(text, hash_) for text, hash_ in connection.execute(query.order_by(column.sequence))]
     if not rows:
         raise KnownError("no-subject", where, what=subject)
+    return _checked(subject, rows, where)
+
+
+def all_journals(connection: Connection, where: Path) -> Iterator[Journal]:
+    """Every journal, by subject, one at a time. KnownError where a chain does not hold."""
+    for subject, rows in rows_by_subject(connection):
+        yield _checked(subject, [(row.text, row.hash) for row in rows], where)
+
+
+def rows_by_subject(connection: Connection) -> Iterator[tuple[str, list[JournalRow]]]:
+    """The rows of every journal in order, by subject, a few journals in memory at a time."""
+    column = tables.journal.c
+    query = select(column.subject, column.text, column.hash, column.kind, column.at)
+    ordered = query.order_by(column.subject, column.sequence)
+    streamed = connection.execution_options(yield_per=_ROWS_AT_A_TIME).execute(ordered)
+    for subject, rows in groupby(starmap(JournalRow, streamed), key=attrgetter("subject")):
+        yield subject, list(rows)
+
+
+def _checked(subject: str, rows: Sequence[tuple[str, str]], where: Path) -> Journal:
+    """The journal of texts and their hashes. Raises KnownError."""
     try:
         journal = Journal.of_texts(subject, (text for text, _ in rows))
     except BrokenJournal as bad:

@@ -182,8 +182,8 @@ WARNINGS: dict[str, str] = {
 def store_sentence(code: str, values: Mapping[str, object]) -> str:
     """The sentence of a code of `STORE`: what happened; what is safe; what to do."""
     happened, safe, todo = STORE[code]
-    line = f"{happened}; {safe}; {todo}.".format(**values)
-    return line[0].upper() + line[1:]
+    line = f"{happened}; {safe}; {todo}."
+    return (line[0].upper() + line[1:]).format(**values)  # a path keeps its first letter
 
 
 def warning(code: str, **values: object) -> str:

@@ -7,7 +7,7 @@ from types import TracebackType
 
 from footexam.store import connect
 from footexam.store.errors import KnownError, told
-from footexam.store.finding import alike, in_order, matching
+from footexam.store.finding import alike, find
 from footexam.store.header import known_version
 from footexam.store.layout import DATABASE, INDEX_VERSION, VERSION
 from footexam.store.search import meanings
@@ -105,10 +105,9 @@ class PatientList:
             return self.first(limit, offset)
         with told(self._path):
             for tokens in meanings(text):
-                numbers = matching(self._connection, tokens)
-                if numbers:
-                    wanted = in_order(self._connection, numbers, tokens, limit + 1, offset)
-                    return self._page(wanted, limit)
+                found = find(self._connection, tokens, limit + 1, offset)
+                if found:
+                    return self._page(found, limit)
         return Page(())
 
     def like(
@@ -120,11 +119,9 @@ class PatientList:
         the same three letters, in either order of names. Raises KnownError.
         """
         with told(self._path):
-            numbers = alike(
-                self._connection, f"{family_name} {given_names}", birth_date, record_number
-            )
-            wanted = in_order(self._connection, numbers, (), len(numbers), 0)
-            return self._page(wanted, len(numbers)).rows
+            name = f"{family_name} {given_names}"
+            found = alike(self._connection, name, birth_date, record_number)
+            return self._page(found, len(found)).rows
 
     def _check_index(self) -> None:
         """The tables below are those this version reads. Raises KnownError."""

@@ -96,7 +96,7 @@ patient_word = Table(
     **_COMPACT,
 )
 """What a patient is found by (see `folding`)."""
-Index("patient_word_by_patient", patient_word.c.patient)
+Index("patient_word_by_patient", patient_word.c.patient, patient_word.c.word)
 
 examination = Table(
     "examination",

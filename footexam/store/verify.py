@@ -3,14 +3,13 @@
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import groupby
-from operator import itemgetter
 
 from sqlalchemy import Connection, select
 
 from footexam.record.entry import EntryKind
 from footexam.record.journal import BrokenJournal, Journal
 from footexam.store import tables
+from footexam.store.journals import JournalRow, rows_by_subject
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +54,7 @@ def verify(connection: Connection) -> Verification:
     hashes = set(connection.scalars(select(tables.attachment.c.hash)))
     broken = list(_changed(connection, hashes))
     entries, left = 0, dict(ends)
-    for subject, rows in _journals(connection):
+    for subject, rows in rows_by_subject(connection):
         entries += len(rows)
         found = _walk(subject, rows, left.pop(subject, None), hashes)
         broken += [found] if found else []
@@ -65,32 +64,18 @@ def verify(connection: Connection) -> Verification:
 
 _CUT = "the end of the journal was cut off"
 _BESIDE = "its text is not the one that was written"
-_ROWS_AT_A_TIME = 1000
-
-_Row = tuple[str, str, str, str, str]
-"""Subject, text, hash, kind, at."""
-
-
-def _journals(connection: Connection) -> Iterator[tuple[str, list[_Row]]]:
-    """The rows of each subject in order, a few journals in memory at a time."""
-    column = tables.journal.c
-    query = select(column.subject, column.text, column.hash, column.kind, column.at)
-    ordered = query.order_by(column.subject, column.sequence)
-    streamed = connection.execution_options(yield_per=_ROWS_AT_A_TIME).execute(ordered)
-    for subject, rows in groupby((tuple(row) for row in streamed), key=itemgetter(0)):
-        yield subject, list(rows)
 
 
 def _walk(
-    subject: str, rows: list[_Row], end: tuple[int, str] | None, attached: set[str]
+    subject: str, rows: list[JournalRow], end: tuple[int, str] | None, attached: set[str]
 ) -> Broken | None:
     """What does not hold in one journal; None if all does."""
     try:
-        journal = Journal.of_texts(subject, (row[1] for row in rows))
+        journal = Journal.of_texts(subject, (row.text for row in rows))
     except BrokenJournal as bad:
         return Broken(subject, bad.seq, str(bad).partition(": ")[2])
     for entry, row in zip(journal, rows, strict=True):
-        if row[2:] != (entry.hash, entry.draft.kind.value, entry.draft.at):
+        if (row.hash, row.kind, row.at) != (entry.hash, entry.draft.kind.value, entry.draft.at):
             return Broken(subject, entry.seq, _BESIDE)
         if entry.draft.kind is EntryKind.ATTACH and entry.draft.body.get("hash") not in attached:
             return Broken(subject, entry.seq, "its attachment is missing")
