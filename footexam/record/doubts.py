@@ -4,9 +4,10 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from footexam.catalogue.model import Measure, between
+from footexam.messages import listed
 from footexam.record.examination import Age
 from footexam.record.reading import Numbers, Reading, RegionValues
-from footexam.record.refusal import in_digits
+from footexam.record.refusal import after_number, in_digits
 
 
 def doubt(reading: Reading, measure: Measure, age: Age | None) -> str | None:
@@ -20,9 +21,9 @@ def doubt(reading: Reading, measure: Measure, age: Age | None) -> str | None:
     odd = [value for value in _numbers(reading) if not between(value, low, high)]
     if not odd:
         return None
-    unit = f" {measure.unit}" if measure.unit else ""
+    unit = after_number(measure.unit)
     lies = "lies" if len(odd) == 1 else "lie"
-    values = ", ".join(dict.fromkeys(map(in_digits, odd)))
+    values = listed(dict.fromkeys(map(in_digits, odd)), "and")
     return (
         f"{values}{unit} {lies} {_beyond(low, high, unit)}, the usual span of this measure; "
         "the value is kept; look for a slip in number, sign and unit, or measure again."

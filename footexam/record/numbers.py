@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from footexam.catalogue.model import Column, Measure
 from footexam.messages import listed
-from footexam.record.refusal import Refusal, Typed, as_typed, in_digits, number, shape
+from footexam.record.refusal import Refusal, Typed, after_number, as_typed, in_digits, number, shape
 from footexam.units import (
     NotANumber,
     UnitWords,
@@ -114,7 +114,7 @@ def _unreadable(bad: NotANumber, measure: Measure) -> Refusal:
     return Refusal(
         bad.code,
         what=bad.what,
-        unit=f" {measure.unit}" if measure.unit else "",
+        unit=after_number(measure.unit),
         repeats=", and a space between repeats" if measure.repeats else "",
         words=listed(dict.fromkeys((measure.unit, *measure.unit_words))),
         only=measure.unit,
@@ -155,6 +155,6 @@ def within_limits(value: Decimal, measure: Measure) -> Decimal:
         if measure.takes(Decimal(shown)):  # rounding would hide why it is refused
             shown = as_typed(value)
         low, high = in_digits(measure.hard_low), in_digits(measure.hard_high)
-        unit = f" {measure.unit}" if measure.unit else ""
+        unit = after_number(measure.unit)
         raise Refusal("beyond-limit", value=shown, low=low, high=high, unit=unit)
     return value

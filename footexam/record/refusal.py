@@ -81,6 +81,11 @@ def as_typed(typed: Typed) -> str:
     return f"{typed:f}" if isinstance(typed, Decimal) else str(typed)
 
 
+def after_number(unit: str) -> str:
+    """A unit as it stands after a number in a sentence; a ratio is told by its number alone."""
+    return "" if unit in {"", "ratio"} else f" {unit}"
+
+
 def in_digits(value: Decimal | None) -> str:
     """A number to read in a sentence: up to 9 significant digits, without exponent or idle zeros.
 

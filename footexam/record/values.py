@@ -38,8 +38,8 @@ def to_json(value: Value) -> dict[str, Any]:
             sort, body = "rows", [_row_to_json(row) for row in rows]
         case NoneKnown():
             sort, body = "none-known", True
-        case Activities(items):
-            sort, body = "activities", [list(item) for item in items]
+        case _:
+            sort, body = "activities", [list(item) for item in value.items]
     return {sort: body}
 
 
