@@ -66,7 +66,8 @@ class _IndexRows:
 
     def write(self) -> None:
         for table, rows in self._waiting.items():
-            self._connection.execute(insert(table), rows)
+            if rows:
+                self._connection.execute(insert(table), rows)
         self._waiting = {}
 
     def _put(self, table: Table, rows: list[dict[str, Any]]) -> None:
