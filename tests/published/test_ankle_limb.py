@@ -211,21 +211,24 @@ def test_dorsiflexion_limits(
 # the limits stand as cuts, mean ± 1.96 SD, and the error alone tells how sure they are.
 
 ATHLETES = [
-    derived(SAXENA, "female", "right", 0.19, 2.1),
-    derived(SAXENA, "female", "left", -0.7, 2.3),
-    derived(SAXENA, "male", "right", 0.46, 2.3),
-    derived(SAXENA, "male", "left", -0.5, 1.98),
+    derived(SAXENA, "other", "right", 40, 0.35, 2.2),
+    derived(SAXENA, "other", "left", 40, -0.6, 2.09),
+    derived(SAXENA, "female", "right", 16, 0.19, 2.1),
+    derived(SAXENA, "female", "left", 16, -0.7, 2.3),
+    derived(SAXENA, "male", "right", 24, 0.46, 2.3),
+    derived(SAXENA, "male", "left", 24, -0.5, 1.98),
 ]
 
 
-@pytest.mark.parametrize(("source", "sex", "side", "mean", "sd"), ATHLETES)
+@pytest.mark.parametrize(("source", "sex", "side", "n", "mean", "sd"), ATHLETES)
 def test_limits_of_athletes_knee_straight(
-    source: str, sex: str, side: str, mean: float, sd: float
+    source: str, sex: str, side: str, n: int, mean: float, sd: float
 ) -> None:
     where = LEFT if side == "left" else RIGHT
     row = finding(assessed(one(STRAIGHT, -6, where), sex=sex, age=16), STRAIGHT, where)
     assert row.limit == pytest.approx(mean - 1.96 * sd), source
     assert (row.state, row.operator, row.basis) == ("below", "<", Basis.ERROR_ONLY)
+    assert [norm.n for norm in row.norms if norm.judged] == [n]
     high = finding(assessed(one(STRAIGHT, 6, where), sex=sex, age=16), STRAIGHT, where)
     assert high.limit == pytest.approx(mean + 1.96 * sd), source
 

@@ -203,12 +203,24 @@ def test_r24_foot_progression(source: str, age: int, value: object, expected: st
 
 
 @pytest.mark.derived
-def test_r24_two_sd_of_all_children() -> None:
-    row = finding(assessed(one(PROGRESSION, 5), age=10), PROGRESSION)
+@pytest.mark.parametrize("age", [4, 10, 16])
+def test_r24_two_sd_of_all_children(age: int) -> None:
+    # Losel 1996: 400 children of 4 to 16 years, 4.2 and two SD from -8 to 16.4
+    row = finding(assessed(one(PROGRESSION, 5), age=age), PROGRESSION)
     norm = the_norm(row, "foot-progression-4-to-16")
-    assert (norm.mean, norm.sd) == (4.2, 6.1)
+    assert (norm.n, norm.mean, norm.sd) == (400, 4.2, 6.1)
     assert norm.mean + 2 * norm.sd == pytest.approx(16.4)
     assert norm.mean - 2 * norm.sd == pytest.approx(-8.0)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("value", "expected"), [(-3, WITHIN), (-4, "below"), (21, "above")])
+def test_the_range_from_childhood_on_stands_beside_that_of_children(
+    value: int, expected: str
+) -> None:
+    # Staheli 1985: 10 (-3 to 20), 1000 limbs
+    beside = band(one(PROGRESSION, value), PROGRESSION, "foot-progression-adults", age=10)
+    assert beside == expected
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ angle excursion), 26 (range ratio of the subtalar joint), 31 (intermetatarsal an
 (girth for length), 37 (shoe sizes); of 9 the normalised drop and of 16 rigidity and flexibility.
 """
 
+from decimal import Decimal
 from statistics import NormalDist
 from typing import Any
 
@@ -411,6 +412,67 @@ def test_r18_arch_index_is_compared_unrounded(source: str, value: object, expect
     readings = one("footprint-arch-index", {"value": value, "method": "ink-print"})
     assert band(readings, "footprint-arch-index", "arch-index-ink") == expected, source
     assert finding(assessed(readings), "footprint-arch-index").label is Label.NOT_JUDGED
+
+
+BUTLER, WILLIAMS = "Butler 2008 J Am Podiatr Med Assoc 98:102", "Williams 2001"
+
+
+def instep(index: str) -> dict[str, Any]:
+    """Heights and a length of 200 mm that give this index, seated and standing."""
+    heights = ("dorsal-arch-height-seated", "dorsal-arch-height-standing")
+    height = str(Decimal(index) * 200)
+    return {name: {"right": height} for name in heights} | one(TRUNCATED, 200)
+
+
+@pytest.mark.parametrize(
+    ("source", "index", "expected"),
+    [
+        unchecked(WILLIAMS, "0.275", "low"),
+        unchecked(WILLIAMS, "0.276", WITHIN),
+        unchecked(WILLIAMS, "0.355", WITHIN),
+        unchecked(WILLIAMS, "0.356", "high"),
+    ],
+)
+def test_limits_of_the_arch_height_index(source: str, index: str, expected: str) -> None:
+    found = band(instep(index), "arch-height-index", "arch-height-index-limits")
+    assert found == expected, source
+
+
+@pytest.mark.parametrize(
+    ("source", "measure", "mean"),
+    [
+        unchecked(BUTLER, "arch-height-index", 0.340),
+        unchecked(BUTLER, "arch-height-index-seated", 0.363),
+    ],
+)
+def test_arch_height_index_of_runners(source: str, measure: str, mean: float) -> None:
+    row = finding(assessed(instep(str(mean))), measure)
+    norm = the_norm(row, f"{measure}-runners")
+    assert (norm.n, norm.mean, norm.sd) == (100, mean, 0.030), source
+    assert norm.provenance is Provenance.PUBLISHED_UNCHECKED
+
+
+@pytest.mark.published
+def test_arch_index_of_a_plate_is_far_below_that_of_ink() -> None:
+    # Bertani 2017: 0.13 in 79 young, 0.23 in 43 older people, on a pressure plate
+    typed = {"value": "0.13", "method": "pressure-plate"}
+    row = finding(assessed(one("footprint-arch-index", typed)), "footprint-arch-index")
+    assert [(norm.n, norm.mean) for norm in row.norms] == [(79, 0.13), (43, 0.23)]
+
+
+@pytest.mark.parametrize(
+    ("source", "measure", "readings", "norms"),
+    [
+        published(NILSSON, HEIGHT, one(HEIGHT, 45), "navicular-height-bands"),
+        published(NILSSON, ANGLE, one(ANGLE, 140), "arch-angle-bands"),
+        published(NILSSON, DROP, drop(7), "navicular-drop-bands"),
+    ],
+    ids=["height", "angle", "drop"],
+)
+def test_size_of_the_sample_of_the_bands(
+    source: str, measure: str, readings: dict[str, Any], norms: str
+) -> None:
+    assert the_norm(finding(assessed(readings), measure), norms).n == 254, source
 
 
 # Hallux valgus: R29, R30.

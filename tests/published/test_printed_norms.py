@@ -11,9 +11,11 @@ from tests.published.cases import (
     LEFT,
     RIGHT,
     assessed,
+    band,
     derived,
     finding,
     one,
+    practice,
     published,
     taken,
     the_norm,
@@ -46,10 +48,20 @@ HIP_BY_SEX = "PMC6089031 table 1"
 YILDIRIM = "Yildirim 2018 Balkan Med J 35:388"
 LOSEL = "Losel 1996 J Pediatr Orthop 16:570"
 BOHANNON_2006 = "Bohannon 2006 Top Geriatr Rehabil 22:70"
+NAWOCZENSKI = "Nawoczenski 1999 JBJS Am 81:370"
+PAYNE = "Payne 2002 J Am Podiatr Med Assoc 92:269"
+SANCHEZ = "Sanchez-Gomez 2020 Foot Ankle Int 41:457"
+BOHANNON_2011 = "Bohannon 2011 Physiotherapy 97:182"
+HALLUX, LOADED, LIFT = (
+    "hallux-dorsiflexion",
+    "hallux-dorsiflexion-ray-loaded",
+    "hallux-dorsiflexion-standing",
+)
 SPRINGER = "Springer 2007 J Geriatr Phys Ther 30:8"
 
 
 NORMS = [
+    unchecked("Halstead 2006 JOSPT", LIFT, "right", {}, "hallux-lift-controls", 15, 39.4, 6.1),
     published(
         BAUMBACH_2016, STRAIGHT, "left", {}, "dorsiflexion-straight-young-2016", 64, 22.7, 5.9
     ),
@@ -236,6 +248,24 @@ def _read_at(measure: str, side: str | None, who: dict[str, Any], value: float) 
 
 
 MEANS = [
+    unchecked(NAWOCZENSKI, HALLUX, {}, "hallux-dorsiflexion-healthy", 33, 57.0),
+    unchecked(NAWOCZENSKI, LIFT, {}, "hallux-lift-healthy", 33, 37.0),
+    unchecked(
+        "Sobel 1999",
+        "resting-calcaneal-stance",
+        {},
+        "resting-calcaneal-stance-second-source",
+        None,
+        6.1,
+    ),
+    unchecked(
+        "Garbalosa 1994",
+        "forefoot-to-rearfoot",
+        {},
+        "forefoot-to-rearfoot-second-source",
+        120,
+        -7.8,
+    ),
     published(BAUMBACH_2014, STRAIGHT, {"age": 18}, "dorsiflexion-straight-young-2014", 20, 4.0),
     published(BAUMBACH_2014, BENT, {"age": 40}, "dorsiflexion-bent-young-2014", 20, 20.0),
     published(
@@ -268,7 +298,7 @@ MEANS = [
         40.6,
     ),
     published(
-        "Nawoczenski 1999 JBJS Am 81:370",
+        NAWOCZENSKI,
         "hallux-dorsiflexion-gait",
         {},
         "hallux-dorsiflexion-walking",
@@ -285,16 +315,124 @@ MEANS = [
     published(
         BOHANNON_2006, STANCE, {"age": 80, "method": "eyes-open"}, f"{STANCE}-pooled", None, 8.5
     ),
-    unchecked(
-        SPRINGER, STANCE, {"age": 50, "method": "eyes-open"}, f"{STANCE}-open-mean", None, 37.0
+]
+
+
+BY_AGE = {
+    # means without SD, ascribed to the source; women and girls, men and boys, from the first age on
+    (SOUCIE, STRAIGHT, "dorsiflexion-by-age"): (
+        {9: 17.3, 20: 13.8, 45: 11.6},
+        {9: 16.3, 20: 12.7, 45: 11.9},
     ),
-    unchecked(
-        SPRINGER, STANCE, {"age": 50, "method": "eyes-open"}, f"{STANCE}-open-best", None, 41.2
+    (SOUCIE, "ankle-plantarflexion", "plantarflexion-by-age"): (
+        {2: 67.1, 9: 57.3, 20: 62.1, 45: 56.5},
+        {2: 55.8, 9: 52.8, 20: 54.6, 45: 49.4},
     ),
-    unchecked(
-        SPRINGER, STANCE, {"age": 50, "method": "eyes-closed"}, f"{STANCE}-closed-best", None, 8.3
+    (BOHANNON_2011, SPEED, "walking-speed-pooled-other-ages"): (
+        {20: 1.34, 30: 1.34, 40: 1.39, 50: 1.31, 60: 1.24, 70: 1.13},
+        {20: 1.36, 30: 1.43, 50: 1.43, 60: 1.34, 70: 1.26, 80: 0.97},
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("source", "measure", "norms", "sex", "age", "mean"),
+    [
+        unchecked(source, measure, norms, sex, age, mean)
+        for (source, measure, norms), both in BY_AGE.items()
+        for sex, means in zip(("female", "male"), both, strict=True)
+        for age, mean in means.items()
+    ],
+)
+def test_means_by_age_and_sex(
+    source: str, measure: str, norms: str, sex: str, age: int, mean: float
+) -> None:
+    side = None if measure == SPEED else "right"
+    norm = the_norm(_read_at(measure, side, {"sex": sex, "age": age}, mean), norms)
+    assert (norm.mean, norm.sd, norm.provenance) == (mean, None, "published-unchecked"), source
+
+
+STANCES = {
+    # Springer 2007: seconds from the first age on
+    ("open-mean", "eyes-open"): {18: 43, 40: 40, 50: 37, 60: 27, 70: 15, 80: 6},
+    ("open-best", "eyes-open"): {18: 44.7, 40: 41.9, 50: 41.2, 60: 32.1, 70: 21.5, 80: 9.4},
+    ("closed-best", "eyes-closed"): {18: 15.2, 50: 8.3, 60: 4.4, 70: 3.1, 80: 1.9},
+}
+
+
+@pytest.mark.parametrize(
+    ("source", "norms", "method", "age", "mean"),
+    [
+        unchecked(SPRINGER, f"{STANCE}-{norms}", method, age, mean)
+        for (norms, method), means in STANCES.items()
+        for age, mean in means.items()
+    ],
+)
+def test_mean_time_on_one_leg(source: str, norms: str, method: str, age: int, mean: float) -> None:
+    norm = the_norm(_read_at(STANCE, "right", {"age": age, "method": method}, mean), norms)
+    assert (norm.mean, norm.provenance) == (mean, "published-unchecked"), source
+
+
+CUTS = [
+    # the first value that is outside, and the last that is not
+    published(
+        "Glasoe 2022 Foot Ankle Spec",
+        "first-ray-dorsal-travel",
+        "first-ray-dorsal-limit",
+        "8.1",
+        8,
+        "above",
+    ),
+    published(PAYNE, HALLUX, "hallux-dorsiflexion-assumed-limit", "64.9", 65, "below"),
+    unchecked(PAYNE, LOADED, "hallux-dorsiflexion-loaded-12", "11.9", 12, "below"),
+    published(SANCHEZ, LOADED, "hallux-dorsiflexion-loaded-21", "20.9", 21, "below"),
+    published(SANCHEZ, LIFT, "hallux-lift-25", "25.4", "25.5", "below"),
+    unchecked("Charles 2010", STRAIGHT, "dorsiflexion-straight-two-stages", "9.9", 10, "stage-1"),
+    unchecked("Charles 2010", STRAIGHT, "dorsiflexion-straight-two-stages", "4.9", 10, "stage-2"),
+    unchecked("Charles 2010", STRAIGHT, "dorsiflexion-straight-two-stages", 5, 10, "stage-1"),
+    practice("rule of thumb", LUNGE, "lunge-distance-minimum", "9.9", 10, "borderline"),
+    practice("rule of thumb", LUNGE, "lunge-distance-minimum", "8.9", 10, "below"),
+    practice("rule of thumb", LUNGE_BENT, "lunge-angle-bent-minimum", "37.9", 38, "borderline"),
+    practice("rule of thumb", LUNGE_BENT, "lunge-angle-bent-minimum", "34.9", 38, "below"),
+    practice(
+        "rule of thumb",
+        "hallux-interphalangeal-extension",
+        "hallux-interphalangeal-limit",
+        "15.1",
+        15,
+        "above",
+    ),
+    practice(
+        "rule of thumb",
+        "eversion-left-standing",
+        "eversion-left-standing-reserve",
+        "1.9",
+        2,
+        "below",
     ),
 ]
+
+
+@pytest.mark.parametrize(("source", "measure", "norms", "outside", "inside", "expected"), CUTS)
+def test_printed_limits(
+    source: str, measure: str, norms: str, outside: object, inside: object, expected: str
+) -> None:
+    assert band(one(measure, outside), measure, norms) == expected, source
+    assert band(one(measure, inside), measure, norms) == "within", source
+
+
+@pytest.mark.parametrize(
+    ("source", "value", "expected"),
+    [
+        unchecked("report of a 100 km race", 159, "below"),
+        unchecked("report of a 100 km race", 160, "within"),
+        unchecked("report of a 100 km race", 210, "within"),
+        unchecked("report of a 100 km race", 211, "above"),
+    ],
+)
+def test_cadence_of_leading_runners(source: str, value: int, expected: str) -> None:
+    readings = one("running-cadence", value, None)
+    assert band(readings, "running-cadence", "running-cadence-race", None) == expected, source
 
 
 @pytest.mark.parametrize(("source", "measure", "who", "norms", "n", "mean"), MEANS)
@@ -308,8 +446,8 @@ def test_printed_mean_without_sd(
 @pytest.mark.parametrize(
     ("source", "sex", "age", "mean"),
     [
-        published("Bohannon 2011 Physiotherapy 97:182", "male", 40, 1.434),
-        published("Bohannon 2011 Physiotherapy 97:182", "female", 80, 0.943),
+        published(BOHANNON_2011, "male", 40, 1.434),
+        published(BOHANNON_2011, "female", 80, 0.943),
     ],
 )
 def test_pooled_walking_speed(source: str, sex: str, age: int, mean: float) -> None:

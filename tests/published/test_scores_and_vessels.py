@@ -156,10 +156,11 @@ def test_toe_pressure(source: str, toe: int, expected: str) -> None:
 )
 def test_r35_sites_lost(source: str, answers: tuple[int, ...], lost: int) -> None:
     readings = {site: {"left": count} for site, count in zip(SITES, answers, strict=True)}
-    found = assessed(readings)
-    states = [finding(found, site, LEFT).state for site in SITES]
-    assert states.count("site-lost") == lost, source
-    assert states.count(WITHIN) == len(SITES) - lost
+    for age in (8, 70):
+        found = assessed(readings, age=age)
+        states = [finding(found, site, LEFT).state for site in SITES]
+        assert states.count("site-lost") == lost, source
+        assert states.count(WITHIN) == len(SITES) - lost
 
 
 @pytest.mark.derived
@@ -231,6 +232,13 @@ def test_r27_joint_mobility_by_age_and_puberty(
         published(SINGH, "male", 8, 4, "hypermobility-top-5-percent", "hypermobile"),
         published(SINGH, "male", 39, 3, "hypermobility-top-5-percent", WITHIN),
         unchecked(SINGH, "female", 60, 3, "hypermobility-top-5-percent-other-ages", "hypermobile"),
+        unchecked(SINGH, "female", 3, 6, "hypermobility-top-5-percent-other-ages", "hypermobile"),
+        unchecked(SINGH, "female", 7, 5, "hypermobility-top-5-percent-other-ages", WITHIN),
+        unchecked(SINGH, "female", 8, 5, "hypermobility-top-5-percent-other-ages", "hypermobile"),
+        unchecked(SINGH, "female", 39, 4, "hypermobility-top-5-percent-other-ages", WITHIN),
+        unchecked(SINGH, "male", 7, 5, "hypermobility-top-5-percent-other-ages", "hypermobile"),
+        unchecked(SINGH, "male", 3, 4, "hypermobility-top-5-percent-other-ages", WITHIN),
+        unchecked(SINGH, "male", 59, 1, "hypermobility-top-5-percent-other-ages", WITHIN),
         unchecked(SINGH, "male", 60, 1, "hypermobility-top-5-percent-other-ages", "hypermobile"),
         unchecked(SINGH, "male", 40, 2, "hypermobility-top-5-percent-other-ages", "hypermobile"),
     ],
