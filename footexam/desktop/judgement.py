@@ -64,6 +64,19 @@ class Judge:
         self.before = before
         self.differences = {row.measure: row for row in assessment.differences}
 
+    def rests_on(self, key: Key) -> tuple[Finding | None, ...]:
+        """What the judgement of a cell can change with, besides its reading.
+
+        The findings of both sides: they share one scale of their rulers.
+        """
+        findings = self.material.findings
+        measure = key[0]
+        return (
+            findings.get((measure, None)),
+            findings.get((measure, Side.LEFT)),
+            findings.get((measure, Side.RIGHT)),
+        )
+
     def of(self, key: Key) -> Judgement:
         """What stands under the cell of a measure and side."""
         measure, side = key

@@ -51,7 +51,7 @@ class RecordPage(QWidget):
         self.line.done.connect(self._on_annotated)
         self.line.gone.connect(self._on_annotation_gone)
         session.recorded.connect(self._on_recorded)
-        session.saving.connect(self._show_state, Qt.ConnectionType.QueuedConnection)
+        session.saving.connect(self._show_state)
         session.failed.connect(self._on_failed)
         self._show_all()
         self.open_panel(self.panel)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any, Protocol
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 
 from footexam.assessment import Assessment, assess
 from footexam.catalogue.model import Catalogue
@@ -60,6 +60,7 @@ class Session(QObject):
     saving = Signal()
     failed = Signal(object)
     touched = Signal()
+    _late = Signal()
 
     def __init__(
         self,
@@ -85,6 +86,7 @@ class Session(QObject):
         self.assessment: Assessment
         self.facts: Facts
         self.judge: Judge
+        self._late.connect(self.settle, Qt.ConnectionType.QueuedConnection)
         self._refold()
 
     # --- what is entered
@@ -145,7 +147,10 @@ class Session(QObject):
 
     def undo(self) -> Key | None:
         """Take back my last entry of this sitting; the cell it concerned, None if there is none."""
-        return self._retract(self.journal.undoable(self.author))
+        entry = self.journal.undoable(self.author)
+        if entry is not None and entry.draft.target.startswith("exam:"):
+            return None  # what started the visit stays
+        return self._retract(entry)
 
     def redo(self) -> Key | None:
         """Bring back what I took back last."""
@@ -194,18 +199,16 @@ class Session(QObject):
         for entry in entries:
             self._pending[entry.seq] = future
         self._refold()
-        self.recorded.emit(frozenset(keys))
-        future.add_done_callback(self._kept)
         try:
             future.exception(WAIT_S)
         except TimeoutError:
-            self.saving.emit()
-            return
+            future.add_done_callback(self._kept)
         self.settle()
+        self.recorded.emit(frozenset(keys))
 
     def _kept(self, _future: "Future[Any]") -> None:
-        """In the store's thread: only tell; `settle` runs where the signal is received."""
-        self.saving.emit()
+        """In the store's thread: only tell; `settle` runs in the window's."""
+        self._late.emit()
 
     def settle(self) -> None:
         """Forget what is durable by now; tell of what could not be made so."""
@@ -216,7 +219,8 @@ class Session(QObject):
                 del self._pending[seq]
         for failure in failures:
             self.failed.emit(failure)
-        self.saving.emit()
+        if done:
+            self.saving.emit()
 
     def unsaved(self) -> int:
         """How many entries are not durable yet."""
@@ -224,6 +228,16 @@ class Session(QObject):
             1
             for future in self._pending.values()
             if not future.done() or future.exception() is not None
+        )
+
+    def saving_keys(self) -> frozenset[Key]:
+        """The cells whose reading is not durable yet."""
+        if not self._pending:
+            return frozenset()
+        return frozenset(
+            key
+            for key, reading in self.examination.readings.items()
+            if reading.seq in self._pending
         )
 
     def is_saved(self, key: Key) -> bool:

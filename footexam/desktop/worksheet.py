@@ -82,6 +82,7 @@ class Worksheet(QWidget):
         self._headings: dict[str, QLabel] = {}
         self._shares = MEASURED if _is_measured(panel, session) else ASKED
         self._last: CellFrame | None = None
+        self._saving: frozenset[Key] = frozenset()
         self._build()
         session.recorded.connect(self._on_recorded)
         session.saving.connect(self._on_saving)
@@ -324,8 +325,13 @@ class Worksheet(QWidget):
         self._arrange()
 
     def _on_saving(self) -> None:
-        for cell in self.order:
-            cell.refresh()
+        """Only the marks of the cells whose saving has changed."""
+        if self.isVisible():
+            saving = self.session.saving_keys()
+            for cell in self.order:
+                if cell.key in saving | self._saving:
+                    cell.show_state()
+            self._saving = saving
 
     def _refresh(self, names: Iterable[str]) -> None:
         for name in names:

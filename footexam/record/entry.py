@@ -6,9 +6,12 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 from typing import Any
 
-from footexam.terms import Role, Side
+from footexam.record.reading import Reading
+from footexam.record.values import from_json
+from footexam.terms import Absence, Role, Side
 
 VERSION = 1
 """The form of an entry's text; older forms are brought up by `UPCASTERS`, none so far."""
@@ -60,7 +63,7 @@ class Draft:
     offset: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Entry:
     """An entry in its place: number from 1, canonical text, and the hash of that text as hex."""
 
@@ -68,6 +71,31 @@ class Entry:
     draft: Draft
     text: str
     hash: str
+
+    @cached_property
+    def reading(self) -> Reading | None:
+        """The reading that this entry writes down; None for any other entry.
+
+        Made once: an entry never changes, and a fold after every key press would make it anew.
+        """
+        draft, body = self.draft, self.draft.body
+        sort, _, measure = draft.target.partition(":")
+        if sort != "measure" or draft.kind not in {EntryKind.SET, EntryKind.ABSENT}:
+            return None
+        absent = draft.kind is EntryKind.ABSENT
+        return Reading(
+            measure=measure,
+            side=draft.side,
+            value=None if absent else from_json(body["value"]),
+            typed=body.get("typed", ""),
+            absent=Absence(body["absent"]) if absent else None,
+            reason=draft.reason,
+            note=body.get("note", ""),
+            method=body.get("method"),
+            performed_at=body.get("performed_at"),
+            typed_both=bool(body.get("both")),
+            seq=self.seq,
+        )
 
 
 def first_link(subject: str) -> str:

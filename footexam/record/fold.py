@@ -11,8 +11,7 @@ from footexam.record.entry import Entry, EntryKind
 from footexam.record.examination import Examination, Patient, Person
 from footexam.record.journal import Journal
 from footexam.record.reading import Reading
-from footexam.record.values import from_json
-from footexam.terms import Absence, Purpose, Role, Sex, Side
+from footexam.terms import Purpose, Role, Sex, Side
 
 
 def fold_patient(journal: Journal) -> Patient:
@@ -70,28 +69,10 @@ def _readings(live: list[Entry]) -> dict[tuple[str, Side | None], Reading]:
     """The last live reading of each measure and side, in the order of their first entry."""
     readings: dict[tuple[str, Side | None], Reading] = {}
     for entry in live:
-        kind, _, measure = entry.draft.target.partition(":")
-        if kind == "measure" and entry.draft.kind in {EntryKind.SET, EntryKind.ABSENT}:
-            readings[measure, entry.draft.side] = _reading(measure, entry)
+        reading = entry.reading
+        if reading is not None:
+            readings[reading.measure, reading.side] = reading
     return readings
-
-
-def _reading(measure: str, entry: Entry) -> Reading:
-    body = entry.draft.body
-    absent = entry.draft.kind is EntryKind.ABSENT
-    return Reading(
-        measure=measure,
-        side=entry.draft.side,
-        value=None if absent else from_json(body["value"]),
-        typed=body.get("typed", ""),
-        absent=Absence(body["absent"]) if absent else None,
-        reason=entry.draft.reason,
-        note=body.get("note", ""),
-        method=body.get("method"),
-        performed_at=body.get("performed_at"),
-        typed_both=bool(body.get("both")),
-        seq=entry.seq,
-    )
 
 
 def _decisions(live: list[Entry]) -> dict[str, Any]:

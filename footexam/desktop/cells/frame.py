@@ -100,7 +100,7 @@ class CellFrame(QWidget):
         self.session.touched.emit()
         self._doubted = None
         self.message.say("", Ink.CAUTION)
-        self._show_state()
+        self.show_state()
 
     def _on_finished(self, step: int) -> None:
         if self.commit() and step:
@@ -140,14 +140,13 @@ class CellFrame(QWidget):
     def refresh(self, *, force: bool = False) -> None:
         """Show what the record holds and what it is worth, if that has changed."""
         reading = self.session.examination.reading(*self.key)
-        judgement = self.session.judge.of(self.key)
-        now = (reading, judgement)
-        if not self.editor.dirty and (force or now != self._shown):
-            self.editor.show_reading(reading)
+        now = (reading, self.session.judge.rests_on(self.key))
         if force or now != self._shown:
-            self._show(judgement)
-        self._shown = now
-        self._show_state()
+            if not self.editor.dirty:
+                self.editor.show_reading(reading)
+            self._show(self.session.judge.of(self.key))
+            self._shown = now
+            self.show_state()
 
     def _show(self, judgement: Judgement) -> None:
         self.view.show_drawing(judgement.ruler, em(self) / 11)
@@ -164,7 +163,7 @@ class CellFrame(QWidget):
         words = [self.message.text(), getattr(self, "_spoken", ""), self.state.toolTip()]
         self.editor.focus_widget().setAccessibleDescription("; ".join(filter(None, words)))
 
-    def _show_state(self) -> None:
+    def show_state(self) -> None:
         """Saved, saving or not taken over: by a mark and its words."""
         reading = self.session.examination.reading(*self.key)
         if self.editor.dirty:
