@@ -1,6 +1,6 @@
 """Ankle and lunge against their sources.
 
-The worked table of the notes on ankle and limb (norms-ankle-limb.md 14), rows named R1 to R14, read
+The worked table of the reference notes on ankle and limb (section 14), rows named R1 to R14, read
 back through an examination file and the forms as shipped. Its other rows stand in
 test_hip_and_gait.py and test_scores_and_vessels.py, the printed means in test_printed_norms.py.
 

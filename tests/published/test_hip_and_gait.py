@@ -1,7 +1,7 @@
 """Great toe, hip, leg, gait, heel raises and balance against their sources.
 
-Rows R19 to R22, R24, R26, R45 and R47 of the worked table of the notes on ankle and limb
-(norms-ankle-limb.md 14), read back through an examination file and the forms as shipped.
+Rows R19 to R22, R24, R26, R45 and R47 of the worked table of the reference notes on ankle
+and limb (section 14), read back through an examination file and the forms as shipped.
 """
 
 import pytest
@@ -151,6 +151,7 @@ def test_hip_rotation_from_eight_years_on(
     ("source", "value", "expected"),
     [
         published(STAHELI, 69, WITHIN),
+        published(STAHELI, 70, "mild"),
         published(STAHELI, 75, "mild"),
         published(STAHELI, 85, "moderate"),
         published(STAHELI, 91, "severe"),

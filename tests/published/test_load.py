@@ -1,4 +1,4 @@
-"""Training load against the worked examples of the notes on reasoning (E.6, named E1 to E12).
+"""Training load against the worked examples of the reference notes (E1 to E18).
 
 All expected values are computed (marked derived), from Foster 1998 (session load and monotony) and
 Frandsen 2025 (session spike). Examples without a test here, as the program has neither measure nor

@@ -1,6 +1,6 @@
 """Foot posture, arch, rearfoot, hallux valgus and foot size against their sources.
 
-The worked table of the notes on posture (norms-posture.md 13, rows named R1 to R37), and the
+The worked table of the reference notes on posture (section 13, rows named R1 to R37), and the
 printed norms, each read back through an examination file and the forms as shipped.
 
 Rows without a test here, as the program has neither measure nor function for them: 12 (walking
@@ -206,7 +206,9 @@ DROP_BANDS = [
     published(NIELSEN, 20, "navicular-drop-10", "above"),
     published(NIELSEN, 20, "navicular-drop-13", "above"),
     published(NIELSEN, 20, "navicular-drop-15", "above"),
-    published(NIELSEN, 12, "navicular-drop-10", "above"),
+    published(NIELSEN, 10, "navicular-drop-10", WITHIN),
+    published(NIELSEN, 11, "navicular-drop-10", "above"),
+    published(NIELSEN, 16, "navicular-drop-15", "above"),
     published(NIELSEN, 12, "navicular-drop-13", WITHIN),
     published(NIELSEN, 14, "navicular-drop-13", "above"),
     published(NIELSEN, 14, "navicular-drop-15", WITHIN),

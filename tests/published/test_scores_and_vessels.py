@@ -1,7 +1,7 @@
 """Feeling, vessels, joint mobility and scores against their sources.
 
-Rows R17, R27, R28, R31 to R36 and R38 to R43 of the worked table of the notes on ankle and limb
-(norms-ankle-limb.md 14), read through an examination file and the forms as shipped.
+Rows R17, R27, R28, R31 to R36 and R38 to R43 of the worked table of the reference notes on ankle
+and limb (section 14), read through an examination file and the forms as shipped.
 
 Rows without a test here: 27 in part (history items of joint mobility), 28 (items of the mobility
 score: its total is entered), 35 in part (counting of single answers: the count is entered), 37,
