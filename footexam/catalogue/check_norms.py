@@ -89,8 +89,12 @@ def _overlap(first: NormGroup, second: NormGroup) -> bool:
     for name, words in (first.needs or {}).items():
         if not set(words) & set((second.needs or {}).get(name, words)):
             return False
-    low, high = first.ages or (ADULT, 10**3)
-    other_low, other_high = second.ages or (ADULT, 10**3)
+    return _ages_meet(first.ages, second.ages)
+
+
+def _ages_meet(first: tuple[int, int] | None, second: tuple[int, int] | None) -> bool:
+    low, high = first or (ADULT, 10**3)
+    other_low, other_high = second or (ADULT, 10**3)
     return low <= other_high and other_low <= high
 
 
@@ -116,6 +120,8 @@ def _check_one_difference(
     norms: tuple[DifferenceNorm, ...], places: Mapping[str, Place]
 ) -> Iterator[Complaint]:
     for one, other in combinations(norms, 2):
-        if one.methods == other.methods or set(one.methods) & set(other.methods):
+        same_method = one.methods == other.methods or set(one.methods) & set(other.methods)
+        if same_method and _ages_meet(one.ages, other.ages):
             place = places[f"DifferenceNorm:{other.id}"]
-            yield Complaint(place, f"two differences meet: {one.id} and {other.id}", "keep one")
+            what = f"two differences meet: {one.id} and {other.id}"
+            yield Complaint(place, what, "keep one, or part their ages")

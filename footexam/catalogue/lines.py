@@ -1,7 +1,7 @@
 """Where each key of a TOML file stands, so that a mistake can be named by its line.
 
 tomllib gives values without places; this scan knows the layout that forms/ keeps to: headers and
-keys at the start of a line, inline tables inside arrays.
+keys at the start of a line, inline tables inside arrays, on the line of the key or each on its own.
 """
 
 import re
@@ -11,6 +11,7 @@ Path = tuple[str | int, ...]
 
 _HEADER = re.compile(r"\s*\[(\[?)\s*([A-Za-z0-9_.\-]+)\s*\]?\]")
 _KEY = re.compile(r"""\s*((?:[A-Za-z0-9_\-]+|"[^"]*")(?:\.(?:[A-Za-z0-9_\-]+|"[^"]*"))*)\s*=""")
+_ITEM = re.compile(r"\s*\{")
 _TRIPLE = re.compile(r'"""|' + "'''")
 
 
@@ -20,6 +21,7 @@ def line_map(text: str) -> Mapping[Path, int]:
     counts: dict[Path, int] = {}
     here: Path = ()
     inside = ""
+    items: Path = ()
     for number, line in enumerate(text.split("\n"), 1):
         if inside:
             inside = "" if inside in line else inside
@@ -29,11 +31,15 @@ def line_map(text: str) -> Mapping[Path, int]:
             here = _enter(header.group(2).split("."), bool(header.group(1)), counts)
             lines.setdefault(here, number)
             continue
+        if items and _ITEM.match(line):
+            lines[items] = number
+            items = (*items[:-1], int(items[-1]) + 1)
         key = _KEY.match(line)
         if key:
             parts = tuple(part.strip('"') for part in key.group(1).split("."))
             for size in range(1, len(parts) + 1):
                 lines.setdefault(here + parts[:size], number)
+            items = (*here, *parts, line.count("{"))
         quotes = _TRIPLE.findall(line)
         if len(quotes) % 2:
             inside = quotes[-1]

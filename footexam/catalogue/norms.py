@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from footexam.catalogue.fields import Fields
+from footexam.catalogue.mistakes import Complaint
 from footexam.catalogue.model import Cut, DifferenceNorm, NormGroup, NormSet
 from footexam.terms import Provenance, Sex, Side
 
@@ -43,9 +44,8 @@ def read_set(fields: Fields) -> NormSet:
     """One `[[set]]` table."""
     fields.only(_SET, _SET_NEEDS)
     if ("group" in fields.table) == ("outside" in fields.table):
-        raise fields.wrong(
-            "id", "a set needs groups or words", "give [[set.group]] or outside = […]"
-        )
+        todo = "give [[set.group]] or outside = […], not both"
+        raise Complaint(fields.place, "a set needs groups or words", todo)
     return NormSet(
         id=fields.text("id"),
         measure=fields.text("measure"),

@@ -1,6 +1,7 @@
 """Reads forms/panels: panels, their measures, table columns and measurement errors."""
 
 from footexam.catalogue.fields import Fields
+from footexam.catalogue.mistakes import Complaint
 from footexam.catalogue.model import Column, ErrorSize, Measure, Panel
 from footexam.terms import Depth, Examiner, Kind, Provenance
 
@@ -97,9 +98,8 @@ def _error(fields: Fields) -> ErrorSize:
     fields.only(_ERROR, _ERROR_NEEDS)
     given = fields.table.keys() & {"sem", "mdc95", "sd", "icc"}
     if given not in ({"sem"}, {"mdc95"}, {"sd", "icc"}):
-        raise fields.wrong(
-            "examiner", "an error needs one figure", "give sem, or mdc95, or sd with icc"
-        )
+        todo = "give sem, or mdc95, or sd with icc"
+        raise Complaint(fields.place, "an error needs one figure", todo)
     return ErrorSize(
         examiner=fields.one_of("examiner", Examiner),
         source=fields.text("source"),
