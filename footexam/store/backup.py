@@ -12,8 +12,9 @@ from footexam.store import connect
 from footexam.store.census import Census, check_file, take_census
 from footexam.store.durable import make_private_folder, move_whole
 from footexam.store.engine import make_engine, plain, reading
-from footexam.store.errors import CANNOT_WRITE, KnownError, explain, told
+from footexam.store.errors import CANNOT_WRITE, KnownError, broken_journal, explain, told
 from footexam.store.header import known_version
+from footexam.store.verify import first_changed
 
 KEPT = 7
 """How many copies made at close are kept."""
@@ -83,12 +84,18 @@ def backups(folder: Path) -> list[Path]:
 
 
 def census_of_copy(copy: Path) -> Census:
-    """Read a copy back from its file, check it, count what it holds. Raises KnownError."""
+    """Read a copy back from its file, every byte of its entries, and count what it holds.
+
+    Raises KnownError for a file that is no store or not whole.
+    """
     known_version(copy)
     engine = make_engine(copy, connect.to_check)
     try:
         with reading(engine, copy) as connection:
             check_file(connection, copy)
+            changed = first_changed(connection)
+            if changed:
+                raise broken_journal(copy, changed.subject, changed.seq)
             return take_census(connection)
     finally:
         engine.dispose()

@@ -33,6 +33,11 @@ class KnownError(Exception):
         self.status = status
 
 
+def broken_journal(where: Path | str, subject: str, seq: int, status: int = NO_STORE) -> KnownError:
+    """Says which entry is not as it was written."""
+    return KnownError("broken-journal", where, status, subject=subject, what=seq)
+
+
 class Conflict(Exception):
     """The journal has grown since it was read; nothing was written.
 
@@ -61,6 +66,8 @@ def told(where: Path | str, status: int = NO_STORE) -> Iterator[None]:
 def explain(bad: Exception, where: Path | str, status: int = NO_STORE) -> KnownError | None:
     """The KnownError of an error of the database or the file system; None if it is a fault."""
     if isinstance(bad, sqlite3.Error):
+        if str(bad).startswith("Could not decode to UTF-8"):  # the rest of it is the text itself
+            return KnownError("damaged", where, status, why="a text in it cannot be read")
         code = _DATABASE.get(getattr(bad, "sqlite_errorcode", -1) & 0xFF)
         return KnownError(code, where, status, why=str(bad)) if code else None
     if isinstance(bad, OSError):

@@ -3,22 +3,25 @@
 import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby, starmap
+from itertools import groupby
 from operator import attrgetter
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, insert, select
+from sqlalchemy import Connection, LargeBinary, cast, insert, select
 
 from footexam.record.entry import Draft, Entry, EntryKind, first_link, write
 from footexam.record.journal import BrokenJournal, Journal
 from footexam.store import tables
-from footexam.store.errors import Conflict, KnownError
+from footexam.store.errors import Conflict, KnownError, broken_journal
 
 SUBJECT_KINDS = ("patient", "examination")
 """What a journal may be about; its id is `kind:` and 32 hexadecimal digits of its own."""
 
 _ROWS_AT_A_TIME = 1000
+
+_TEXT = cast(tables.journal.c.text, LargeBinary)
+"""A text as its bytes: one that is damaged must not stop the reading of all others."""
 
 
 class JournalRow(NamedTuple):
@@ -51,8 +54,9 @@ class Attachment:
 def read_journal(connection: Connection, subject: str, where: Path) -> Journal:
     """The journal of a subject. KnownError if there is none or its chain does not hold."""
     column = tables.journal.c
-    query = select(column.text, column.hash).where(column.subject == subject)
-    rows = [(text, hash_) for text, hash_ in connection.execute(query.order_by(column.sequence))]
+    query = select(_TEXT, column.hash).where(column.subject == subject)
+    found = connection.execute(query.order_by(column.sequence))
+    rows = [(_decoded(text), hash_hex) for text, hash_hex in found]
     if not rows:
         raise KnownError("no-subject", where, what=subject)
     return _checked(subject, rows, where)
@@ -67,11 +71,17 @@ def all_journals(connection: Connection, where: Path) -> Iterator[Journal]:
 def rows_by_subject(connection: Connection) -> Iterator[tuple[str, list[JournalRow]]]:
     """The rows of every journal in order, by subject, a few journals in memory at a time."""
     column = tables.journal.c
-    query = select(column.subject, column.text, column.hash, column.kind, column.at)
+    query = select(column.subject, _TEXT, column.hash, column.kind, column.at)
     ordered = query.order_by(column.subject, column.sequence)
     streamed = connection.execution_options(yield_per=_ROWS_AT_A_TIME).execute(ordered)
-    for subject, rows in groupby(starmap(JournalRow, streamed), key=attrgetter("subject")):
-        yield subject, list(rows)
+    rows = (JournalRow(subject, _decoded(text), *rest) for subject, text, *rest in streamed)
+    for subject, journal in groupby(rows, key=attrgetter("subject")):
+        yield subject, list(journal)
+
+
+def _decoded(text: bytes) -> str:
+    """A text from its bytes; where they are no text, it is not the one that was hashed."""
+    return text.decode(errors="replace")
 
 
 def _checked(subject: str, rows: Sequence[tuple[str, str]], where: Path) -> Journal:
@@ -79,9 +89,9 @@ def _checked(subject: str, rows: Sequence[tuple[str, str]], where: Path) -> Jour
     try:
         journal = Journal.of_texts(subject, (text for text, _ in rows))
     except BrokenJournal as bad:
-        raise KnownError("broken-journal", where, what=bad.seq, subject=subject) from bad
+        raise broken_journal(where, subject, bad.seq) from bad
     if journal.head != rows[-1][1]:  # a change of any other entry shows in the one after it
-        raise KnownError("broken-journal", where, what=len(rows), subject=subject)
+        raise broken_journal(where, subject, len(rows))
     return journal
 
 

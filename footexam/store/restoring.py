@@ -13,7 +13,7 @@ from footexam.store import connect
 from footexam.store.census import Census, check_file, take_census
 from footexam.store.durable import make_private_folder, move_whole, sync_file, sync_folder
 from footexam.store.engine import database_told, make_engine, reading
-from footexam.store.errors import BAD_INPUT, KnownError, told
+from footexam.store.errors import BAD_INPUT, KnownError, broken_journal, told
 from footexam.store.header import known_version
 from footexam.store.layout import DATABASE, RESTORED, SET_ASIDE
 from footexam.store.lock import locked
@@ -84,8 +84,7 @@ def _fetch(file: Path, part: Path) -> Census:
         with database_told(file, BAD_INPUT), engine.connect() as connection:
             check_file(connection, file, BAD_INPUT)
             for broken in verify(connection).broken:
-                what = {"what": broken.seq, "subject": broken.subject}
-                raise KnownError("broken-journal", file, BAD_INPUT, **what)
+                raise broken_journal(file, broken.subject, broken.seq, BAD_INPUT)
             return take_census(connection)
     finally:
         engine.dispose()

@@ -179,12 +179,11 @@ class Store:
         subject = name if name.startswith("examination:") else f"examination:{name}"
         with reading(self._engine, self._path) as connection:
             journal = journals.read_journal(connection, subject, self._path)
-            try:
-                owner = facts_of(journal.live(), "exam:")["patient"]
-                patient = journals.read_journal(connection, owner, self._path)
-                return fold_examination(journal, fold_patient(patient))
-            except KeyError as bad:
-                raise KnownError("incomplete", self._path, what=subject) from bad
+            facts = facts_of(journal.live(), "exam:")
+            if not {"patient", "examined_on", "examiner"} <= set(facts):
+                raise KnownError("incomplete", self._path, what=subject)
+            patient = journals.read_journal(connection, facts["patient"], self._path)
+        return fold_examination(journal, fold_patient(patient))
 
     def examinations(self, patient: str) -> tuple[ExaminationRow, ...]:
         """The examinations of a patient, the latest first."""

@@ -20,7 +20,9 @@ def fact(target: str, value: object, at: str = AT) -> Draft:
 
 
 def reading(measure: str = "shoe-drop", at: str = AT) -> Draft:
-    return Draft(EntryKind.SET, AUTHOR, at, f"measure:{measure}", body={"value": {"score": "1"}})
+    return Draft(
+        EntryKind.SET, AUTHOR, at, f"measure:{measure}", body={"value": {"numbers": ["1"]}}
+    )
 
 
 def retract(seq: int) -> Draft:

@@ -54,6 +54,13 @@ def test_errors_of_the_system(number: int, code: str) -> None:
     assert caught.value.status == 6
 
 
+def test_a_text_that_cannot_be_read_is_not_shown() -> None:
+    bad = sqlite3.OperationalError("Could not decode to UTF-8 column 'text' with text 'Mr Smith'")
+    with refused("damaged") as caught, told(WHERE):
+        raise bad
+    assert "Smith" not in str(caught.value)
+
+
 def test_an_error_of_the_system_without_number_is_told_by_its_text() -> None:
     known = explain(OSError("odd"), WHERE)
     assert known is not None

@@ -39,13 +39,14 @@ def test_an_empty_store(store: Store) -> None:
     ("statement", "seq", "why"),
     [
         (
-            "UPDATE journal SET text = replace(text, 'score', 'Score') WHERE sequence = 4",
+            "UPDATE journal SET text = replace(text, 'numbers', 'Numbers') WHERE sequence = 4",
             5,
             "follo",
         ),
         ("UPDATE journal SET text = replace(text, '\"seq\":4', '\"seq\":6')", 4, "follow"),
         ("UPDATE journal SET text = '' WHERE sequence = 3", 3, "no entry"),
         ("UPDATE journal SET text = text || ' ' WHERE sequence = 5", 5, "not the one"),
+        ("UPDATE journal SET text = CAST(x'ff' AS TEXT) WHERE sequence = 3", 3, "no entry"),
         ("UPDATE journal SET hash = 'x' WHERE sequence = 2", 2, "not the one"),
         ("UPDATE journal SET kind = 'sign' WHERE sequence = 2", 2, "not the one"),
         ("UPDATE journal SET at = 'x' WHERE sequence = 2", 2, "not the one"),
