@@ -564,6 +564,22 @@ def test_centiles_of_the_survey_lie_where_its_mean_and_sd_put_them(
     assert norm.z == pytest.approx(usual, abs=0.15), source
 
 
+@pytest.mark.common_practice
+@pytest.mark.parametrize("age", [6, 40])
+@pytest.mark.parametrize(("right", "expected"), [(210, WITHIN), (211, "outside")])
+def test_sides_of_foot_length_at_any_age(right: int, expected: str, age: int) -> None:
+    row = difference(assessed({LENGTH: {"left": 200, "right": right}}, age=age), LENGTH)
+    assert row.state == expected
+
+
+@pytest.mark.published
+def test_sides_of_the_posture_index_are_judged_in_adults_only() -> None:
+    # Rokkedal-Lausch 2013: 930 adults
+    both = {item: {"left": 1, "right": -1} for item in FPI_ITEMS}
+    assert difference(assessed(both, age=10), FPI).label is Label.NOT_JUDGED
+    assert difference(assessed(both, age=18), FPI).state == "severe"
+
+
 # The printed means and SD, and R27.
 
 MEANS = [
