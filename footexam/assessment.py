@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from footexam.catalogue.model import Catalogue
-from footexam.record.doubts import doubt
+from footexam.record.doubts import doubt, doubt_of
 from footexam.record.examination import Age, Examination
 from footexam.record.reading import Reading, Sites, Word
 from footexam.scoring.changes import compare
@@ -58,6 +59,7 @@ def assess(
         changes = compare(before, earlier, examination, scores, catalogue)
         differs = list(_method_differs(before, examination, catalogue))
     problems = [*_warnings(examination, catalogue), *incomplete, *differs]
+    problems += _score_warnings(scores, examination.age(), catalogue)
     return Assessment(
         age=examination.age(),
         scores=tuple(scores),
@@ -110,6 +112,18 @@ def _warnings(examination: Examination, catalogue: Catalogue) -> Iterator[Proble
         odd = doubt(reading, measure, age)
         if odd:
             yield Problem(measure.id, reading.side, reading.typed, ProblemKind.WARN, odd)
+
+
+def _score_warnings(
+    scores: list[Score], age: Age | None, catalogue: Catalogue
+) -> Iterator[Problem]:
+    """Derived numbers beyond their warn limits: one of their readings may be a slip."""
+    for one in scores:
+        if isinstance(one.value, Decimal):
+            odd = doubt_of((one.value,), catalogue.measures[one.measure], age)
+            if odd:
+                value = f"{one.value:f}"
+                yield Problem(one.measure, one.side, value, ProblemKind.WARN, odd)
 
 
 def _method_differs(

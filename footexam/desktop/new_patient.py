@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from footexam.desktop.patients import ListedPatient, listed_name, short_date
+from footexam.desktop.patients import ListedPatient, name_of, short_date
 from footexam.desktop.theme import em, large
 from footexam.desktop.visit import Radios
 from footexam.record.cells import partial_date
@@ -138,6 +138,6 @@ def _alike_words(alike: Sequence[ListedPatient]) -> str:
     born = short_date(first.birth_date) or "birth date not known"
     more = f" (and {len(alike) - 1} more)" if len(alike) > 1 else ""
     return (
-        f"There is already {listed_name(first)}, born {born}, No. {first.record_number or 'none'}"
+        f"There is already {name_of(first)}, born {born}, No. {first.record_number or 'none'}"
         f"{more}. If this is another person, save again; otherwise Escape and open that record."
     )

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, large
+from footexam.record.naming import listed_name
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
@@ -58,10 +59,9 @@ def short_date(day: str) -> str:
     return "-".join(reversed(parts))
 
 
-def listed_name(patient: ListedPatient) -> str:
+def name_of(patient: ListedPatient) -> str:
     """FAMILY, Given (Title)."""
-    name = ", ".join(filter(None, (patient.family_name.upper(), patient.given_names)))
-    return f"{name} ({patient.title})" if patient.title else name
+    return listed_name(patient.family_name, patient.given_names, patient.title)
 
 
 class PatientModel(QAbstractTableModel):
@@ -101,7 +101,7 @@ class PatientModel(QAbstractTableModel):
     def _cell(self, patient: ListedPatient, column: int) -> str:
         struck = " (entered in error)" if patient.in_error else ""
         return (
-            listed_name(patient) + struck,
+            name_of(patient) + struck,
             short_date(patient.birth_date),
             patient.record_number,
             patient.sex,

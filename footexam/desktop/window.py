@@ -14,7 +14,7 @@ from footexam.desktop.desk import Desk, OpenPatient
 from footexam.desktop.help import HelpPage
 from footexam.desktop.keys import KEYS, Where
 from footexam.desktop.new_patient import NewPatientPage
-from footexam.desktop.patients import ListedPatient, PatientsPage, listed_name, short_date
+from footexam.desktop.patients import ListedPatient, PatientsPage, name_of, short_date
 from footexam.desktop.preferences import Preferences
 from footexam.desktop.printer import Printer
 from footexam.desktop.texts import TEXTS
@@ -233,7 +233,7 @@ class Window(QMainWindow):
         born = short_date(patient.birth_date) or "not known"
         facts = f"born {born}   No. {patient.record_number or 'none'}   {patient.sex}"
         self.show_page(self.confirm)
-        self.confirm.ask(listed_name(patient), facts)
+        self.confirm.ask(name_of(patient), facts)
 
     @Slot()
     def _on_confirmed(self) -> None:

@@ -15,17 +15,22 @@ def doubt(reading: Reading, measure: Measure, age: Age | None) -> str | None:
 
     Limits are in the measure's unit; those for adults are not asked of a child or at unknown age.
     """
+    return doubt_of(_numbers(reading), measure, age)
+
+
+def doubt_of(values: Iterable[Decimal], measure: Measure, age: Age | None) -> str | None:
+    """Like doubt, for numbers in the measure's unit, as of a derived measure."""
     if measure.ask_from_age is not None and (age is None or age.years < measure.ask_from_age):
         return None
     low, high = measure.ask_low, measure.ask_high
-    odd = [value for value in _numbers(reading) if not between(value, low, high)]
+    odd = [value for value in values if not between(value, low, high)]
     if not odd:
         return None
     unit = after_number(measure.unit)
     lies = "lies" if len(odd) == 1 else "lie"
-    values = listed(dict.fromkeys(map(in_digits, odd)), "and")
+    shown = listed(dict.fromkeys(map(in_digits, odd)), "and")
     return (
-        f"{values}{unit} {lies} {_beyond(low, high, unit)}, the usual span of this measure; "
+        f"{shown}{unit} {lies} {_beyond(low, high, unit)}, the usual span of this measure; "
         "the value is kept; look for a slip in number, sign and unit, or measure again."
     )
 

@@ -5,6 +5,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from footexam.catalogue.model import Measure
 from footexam.record.examination import Age, Patient, Person
+from footexam.record.naming import listed_name
 from footexam.reports.phrases import Phrases
 
 MINUS = "\u2212"
@@ -33,9 +34,8 @@ def time_words(moment: str, phrases: Phrases) -> str:
 
 def patient_name(patient: Patient, phrases: Phrases) -> str:
     """FAMILY, Given (Title); what is missing is left out."""
-    name = ", ".join(filter(None, (patient.family_name.upper(), patient.given_names)))
-    title = f" ({patient.title})" if patient.title else ""
-    return (name or phrases("unnamed")) + title
+    name = listed_name(patient.family_name, patient.given_names, patient.title)
+    return name or phrases("unnamed")
 
 
 def person_words(person: Person, phrases: Phrases) -> str:

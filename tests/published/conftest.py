@@ -24,9 +24,6 @@ TALLY: pytest.StashKey[Tally] = pytest.StashKey()
 
 def pytest_configure(config: pytest.Config) -> None:
     config.stash[TALLY] = Tally()
-    config.addinivalue_line(
-        "markers", "unchecked: the expected value is ascribed to a source, but was not read in it"
-    )
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:

@@ -230,9 +230,6 @@ def test_r9_to_r11_navicular_drop(source: str, mm: int, norms: str, expected: st
     assert {row.set: row.band for row in found.bands}[norms] == expected, source
 
 
-@pytest.mark.xfail(
-    strict=True, reason="assessment: only readings are held against the ask limits, not scores"
-)
 @pytest.mark.parametrize(("source", "mm"), [published(NILSSON, 24), published(NILSSON, -1)])
 def test_r11_a_drop_outside_the_sample_is_asked_about(source: str, mm: int) -> None:
     assert DROP in {problem.measure for problem in assessed(drop(mm)).problems}, source

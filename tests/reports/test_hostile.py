@@ -3,6 +3,7 @@
 import pytest
 
 from footexam.record.examination import Patient
+from footexam.record.naming import listed_name
 from footexam.record.reading import Text
 from footexam.reports.examination import examination_report
 from tests.reports import builders as b
@@ -40,7 +41,7 @@ def said(text: str) -> str:
 def test_names_are_printed_with_every_letter(family: str, given: str) -> None:
     made = b.sparse_examination(patient=Patient(family, given, "Ms", "HL-1", "1981-03-14"))
     for page in texts(examination_report(made, b.assessment(), b.CATALOGUE)):
-        assert f"{family.upper()}, {given} (Ms)" in page
+        assert f"{listed_name(family)}, {given} (Ms)" in page
         assert "U+" not in page
 
 

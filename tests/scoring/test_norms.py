@@ -154,5 +154,5 @@ def test_a_set_that_interpolates_leaves_a_group_without_ages_alone() -> None:
 def test_a_mean_without_sd_is_shown_and_judges_nothing() -> None:
     fits = fitted(M, (one(group(mean=4)),), who(), RIGHT, None)
     assert (fits[0].mean, fits[0].sd) == (4.0, None)
-    assert not (fits[0].scale.low or fits[0].scale.high)
+    assert (fits[0].scale.low, fits[0].scale.high) == ((), ())
     assert fits[0].group.mean == Decimal(4)
