@@ -4,10 +4,14 @@ import errno
 from collections.abc import Iterable, Mapping
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from footexam.catalogue.model import Catalogue
 from footexam.record.examination import Examination
 from footexam.resources import assets_dir
+
+if TYPE_CHECKING:
+    from footexam.exchange.examination import Loaded
 
 MARKER = "FOOTEXAM-DEMO.txt"
 PRACTICE = "Hazel Quay Teaching Clinic"
@@ -30,7 +34,8 @@ def make_demo(folder: Path, catalogue: Catalogue) -> list[Path]:
     sources = {path: path.read_bytes() for path in demo_files()}
     folder.mkdir(parents=True, exist_ok=True)
     _refuse_other_files(folder)
-    examinations = _read(sources, catalogue)
+    read = _read(sources, catalogue)
+    examinations = {path: loaded.examination for path, loaded in read.items()}
     made = [_write(folder / MARKER, _SAYS.encode())]
     for path, now in examinations.items():
         documents = _documents(now, previous(now, examinations.values()), catalogue)
@@ -62,12 +67,16 @@ def _refuse_other_files(folder: Path) -> None:
         raise FileExistsError(errno.EEXIST, "it holds files that are not of a demo", str(folder))
 
 
-def _read(sources: Mapping[Path, bytes], catalogue: Catalogue) -> dict[Path, Examination]:
+def read_demo(paths: Iterable[Path], catalogue: Catalogue) -> "dict[Path, Loaded]":
+    """The journals and examinations of the demo's files. Raises OSError."""
+    return _read({path: path.read_bytes() for path in paths}, catalogue)
+
+
+def _read(sources: Mapping[Path, bytes], catalogue: Catalogue) -> "dict[Path, Loaded]":
     from footexam.exchange.examination import read_examination
 
     return {
-        path: read_examination(data, catalogue, _TODAY, path.name).examination
-        for path, data in sources.items()
+        path: read_examination(data, catalogue, _TODAY, path.name) for path, data in sources.items()
     }
 
 
