@@ -13,6 +13,7 @@ from footexam.desktop.theme import Theme, em, large
 from footexam.drawing.measured import mark_of
 from footexam.drawing.palette import Ink
 from footexam.drawing.ruler import Mark, Scale, ruler
+from footexam.reports.compared import is_of_the_feet
 from footexam.reports.sureness import is_outside, sure_ink, sure_words
 from footexam.reports.words import quantity_words
 from footexam.scoring.results import Finding
@@ -70,7 +71,7 @@ def _differences(session: Session) -> list[Line]:
     material = session.judge.material
     found = []
     for row in session.assessment.differences:
-        if row.beyond_error:
+        if row.beyond_error and is_of_the_feet(row, material):
             measure = session.catalogue.measures[row.measure]
             side = "left" if row.difference > 0 else "right"
             amount = quantity_words(abs(row.difference), measure)

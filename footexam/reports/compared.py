@@ -20,7 +20,10 @@ from footexam.reports.material import Material
 from footexam.reports.sureness import SURE
 from footexam.reports.words import quantity_words, rounded_words
 from footexam.scoring.results import Change, Difference
-from footexam.terms import WITHIN, ChangeLabel
+from footexam.terms import WITHIN, ChangeLabel, Kind
+
+TOLD = "history"
+"""The panel of what is told, not measured."""
 
 DIFFERENCE = (0.28, 0.11, 0.11, 0.12, 0.18, 0.20)
 CHANGE = (0.34, 0.15, 0.15, 0.16, 0.20)
@@ -28,7 +31,7 @@ CHANGE = (0.34, 0.15, 0.15, 0.16, 0.20)
 
 def differences(material: Material) -> list[Block]:
     """Side differences beyond error or beyond the usual; empty where nothing was compared."""
-    found = material.assessment.differences
+    found = [one for one in material.assessment.differences if is_of_the_feet(one, material)]
     if not found:
         return []
     phrases = material.phrases
@@ -39,6 +42,11 @@ def differences(material: Material) -> list[Block]:
     titles = ("measure", "left", "right", "minus", "beyond", "between")
     rows = tuple(_difference_row(one, material) for one in notable)
     return [*blocks, Table(DIFFERENCE, rows, header(*map(phrases, titles)))]
+
+
+def is_of_the_feet(one: Difference, material: Material) -> bool:
+    """Whether a difference is one between the feet; pain told for each side is none."""
+    return material.measure(one.measure).panel != TOLD
 
 
 def _difference_row(one: Difference, material: Material) -> Row:
@@ -100,7 +108,11 @@ def _cite_difference(one: Difference, material: Material) -> str:
 
 def changes(material: Material) -> list[Block]:
     """What has changed since the last visit, then what error alone may explain."""
-    found = material.assessment.changes
+    found = [
+        one
+        for one in material.assessment.changes
+        if material.measure(one.measure).kind is not Kind.DURATION  # time passes by itself
+    ]
     if not found:
         return []
     phrases = material.phrases
