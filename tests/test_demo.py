@@ -16,6 +16,7 @@ from footexam.demo import MARKER, demo_files, make_demo, previous
 from footexam.exchange.examination import read_examination
 from footexam.record.examination import Examination
 from footexam.record.reading import NoneKnown, Numbers, Reading, Sites
+from footexam.reports.examination import examination_report
 from footexam.reports.fonts import Typeset
 from footexam.resources import assets_dir
 from footexam.terms import Absence, ChangeLabel, Depth, Kind, Label, ProblemKind, Purpose, Sex
@@ -380,3 +381,18 @@ def test_a_file_in_place_of_the_folder_is_refused(tmp_path: Path, catalogue: Cat
     with pytest.raises(OSError, match="exists"):
         make_demo(place, catalogue)
     assert place.read_text(encoding="utf-8") == "mine"
+
+
+def test_the_report_compares_feet_and_not_what_is_told(
+    examinations: Mapping[str, Examination],
+    assessments: Mapping[str, Assessment],
+    catalogue: Catalogue,
+) -> None:
+    name = "03-heel-pain-visit-2"
+    pdf = examination_report(examinations[name], assessments[name], catalogue)
+    document = pypdfium2.PdfDocument(pdf)
+    text = "".join(page.get_textpage().get_text_range() for page in document)
+    compared, changed = text.split("Differences between the sides")[1].split("Changes since")[:2]
+    assert "Foot Posture Index" in compared
+    assert "Pain now" not in compared
+    assert "Time since it began" not in changed.split("All readings")[0]
