@@ -38,7 +38,31 @@ class People:
 
     def _name(self, least: int, most: int) -> str:
         parts = range(self._chance.randint(least, most))
-        onset, middle = ("b d f g h j k l m n p r s t v w br st sch tr".split(), list("aeiouäöø"))
+        onset, middle = (
+            [
+                "b",
+                "d",
+                "f",
+                "g",
+                "h",
+                "j",
+                "k",
+                "l",
+                "m",
+                "n",
+                "p",
+                "r",
+                "s",
+                "t",
+                "v",
+                "w",
+                "br",
+                "st",
+                "sch",
+                "tr",
+            ],
+            list("aeiouäöø"),
+        )
         syllables = (
             self._chance.choice(onset) + self._chance.choice(middle) + self._chance.choice("nrlst")
             for _ in parts

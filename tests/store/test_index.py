@@ -116,7 +116,7 @@ def test_odd_facts_do_no_harm(store: Store, odd: object) -> None:
 
 
 def test_the_index_made_anew_is_the_one_that_followed(store: Store) -> None:
-    chance = random.Random(5)  # noqa: S311 - invented records
+    chance = random.Random(5)
     patients = [new_patient(store, f"Family{n}", "Ann", str(n), "1979-08-30") for n in range(12)]
     for _ in range(40):
         patient = chance.choice(patients)

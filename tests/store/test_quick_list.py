@@ -153,7 +153,7 @@ def test_both_ways_of_finding_agree_with_the_plainest(
 ) -> None:
     if walking is not None:
         monkeypatch.setattr(finding, "_walking_is_quicker", lambda *_: walking)
-    chance = random.Random(11)  # noqa: S311 - invented people
+    chance = random.Random(11)
     names = ["Abel", "Abt", "Arnd", "Berg", "Bär", "Böhm", "Carl", "Cerny", "Dahl", "Da-Sa"]
     people = [
         (chance.choice(names), chance.choice(names), str(number), f"19{chance.randint(10, 99)}")
