@@ -150,6 +150,10 @@ FILES: dict[str, tuple[str, str]] = {
     "file-too-large": ("the file is larger than 5 MB", "give an examination file"),
     "file-empty": ("the file is empty", "give an examination file"),
     "file-not-utf8": ("the file is not UTF-8 text", "save it as UTF-8"),
+    "file-half-character": (
+        "the file holds half of a character, written as \\u and four digits",
+        "write the whole character",
+    ),
     "file-not-json": (
         "the file is not JSON ({why})",
         "check that it is whole and unchanged",

@@ -82,7 +82,6 @@ _EXPECTED = {
     "dict_type": "give an object",
     "model_type": "give an object",
     "list_type": "give a list",
-    "string_unicode": "write it in whole characters",
 }
 
 

@@ -34,6 +34,13 @@ def loads(data: bytes) -> Any:
     if not text.strip():
         raise BadJson("file-empty")
     _check_depth(text)
+    tree = _parse(text)
+    if "\\u" in text:
+        _check_characters(tree)
+    return tree
+
+
+def _parse(text: str) -> Any:
     try:
         return json.loads(
             text,
@@ -45,6 +52,14 @@ def loads(data: bytes) -> Any:
     except json.JSONDecodeError as bad:
         why = f"line {bad.lineno}, column {bad.colno}: {bad.msg}"
         raise BadJson("file-not-json", why=why) from bad
+
+
+def _check_characters(tree: Any) -> None:
+    """Refuse half of a character, which an escape can write and nothing can show or store."""
+    try:
+        json.dumps(tree, ensure_ascii=False, default=str).encode()
+    except UnicodeEncodeError as bad:
+        raise BadJson("file-half-character") from bad
 
 
 def _check_depth(text: str) -> None:

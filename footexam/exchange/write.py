@@ -148,8 +148,6 @@ def _bare(typed: str) -> int | str:
 
 
 def _number(value: Decimal) -> int | float | str:
-    """A JSON number where it keeps every digit, else its digits as text."""
-    if value == value.to_integral_value():
-        return int(value)
-    plain = float(value)
-    return plain if Decimal(repr(plain)) == value else as_typed(value)
+    """A JSON number where it keeps every digit, idle zeros included; else its digits as text."""
+    digits = as_typed(value)
+    return float(value) if repr(float(value)) == digits else _bare(digits)
