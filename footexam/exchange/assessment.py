@@ -14,7 +14,7 @@ VERSION = 1
 def write_assessment(assessment: Assessment) -> bytes:
     """The assessment as UTF-8 JSON, indent 1, final newline; same input, same bytes."""
     tree = as_tree(assessment)
-    return (json.dumps(tree, ensure_ascii=False, indent=1) + "\n").encode()
+    return (json.dumps(tree, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
 
 
 def as_tree(assessment: Assessment) -> dict[str, Any]:
@@ -38,11 +38,13 @@ def as_tree(assessment: Assessment) -> dict[str, Any]:
     }
 
 
-def _number(value: Decimal | float | str | None) -> float | int | str | None:
-    """A number with 9 significant digits; a word and None stay as they are."""
+def _number(value: Decimal | float | str | None, unit: str = "") -> float | int | str | None:
+    """A number with 9 significant digits, points whole; a word and None stay as they are."""
     if value is None or isinstance(value, str | int):
         return value
-    return float(f"{value:.9g}")
+    if unit == "points" and value == int(value):
+        return int(value)
+    return float(f"{value:.9g}") + 0.0  # never -0.0
 
 
 def _chance(value: float | None) -> float | None:
@@ -54,7 +56,7 @@ def _scores(scores: tuple[Score, ...]) -> dict[str, Any]:
     tree: dict[str, Any] = {}
     for score in scores:
         row = {
-            "value": _number(score.value),
+            "value": _number(score.value, score.unit),
             "unit": score.unit,
             "bands": [
                 {
@@ -79,7 +81,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "measure": finding.measure,
         "side": finding.side,
-        "value": _number(finding.value),
+        "value": _number(finding.value, finding.unit),
         "unit": finding.unit,
         "repeats": finding.repeats,
         "method": finding.method,

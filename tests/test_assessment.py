@@ -1,0 +1,189 @@
+"""assess(): pure, in forms order, with everything that must be looked at again."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+
+from footexam.assessment import Assessment, assess, is_caution, said_yes
+from footexam.catalogue.load import load_catalogue
+from footexam.catalogue.model import Catalogue
+from footexam.exchange.examination import read_examination
+from footexam.record.examination import Examination
+from footexam.record.reading import Numbers, Reading, Sites, Word
+from footexam.terms import ChangeLabel, ProblemKind, Side
+from tests.exchange.examples import TODAY, data, file
+
+LEFT, RIGHT = Side.LEFT, Side.RIGHT
+ADULT = {"family_name": "Quill", "birth_date": "1980-01-01", "sex": "female"}
+
+
+@pytest.fixture(scope="module")
+def catalogue() -> Catalogue:
+    return load_catalogue()
+
+
+def read(readings: dict[str, Any], catalogue: Catalogue, **parts: Any) -> Examination:
+    tree = file(readings, **{"patient": ADULT, **parts})
+    return read_examination(data(tree), catalogue, TODAY).examination
+
+
+def told(assessment: Assessment) -> list[tuple[str, Side | None, str, ProblemKind]]:
+    return [(one.measure, one.side, one.value, one.kind) for one in assessment.problems]
+
+
+def test_an_examination_without_readings(catalogue: Catalogue) -> None:
+    found = assess(read({}, catalogue), catalogue)
+    assert found == Assessment(found.age, (), (), (), (), (), ())
+    assert found.age is not None
+    assert found.age.years == 46
+
+
+def test_five_items_of_the_posture_index_are_no_total(catalogue: Catalogue) -> None:
+    items = catalogue.measures["fpi-total"].derived_from
+    examination = read({name: {"left": 1} for name in items[:5]}, catalogue)
+    found = assess(examination, catalogue)
+    assert [one.measure for one in found.scores if one.measure == "fpi-total"] == []
+    assert [one.measure for one in found.findings if one.measure == "fpi-total"] == []
+    assert told(found) == [("fpi-total", LEFT, "", ProblemKind.INCOMPLETE)]
+    assert "Forefoot" in found.problems[0].message
+    assert len(examination.readings) == 5
+    whole = assess(read({name: {"left": 1} for name in items}, catalogue), catalogue)
+    assert [(one.measure, one.value) for one in whole.scores] == [("fpi-total", 6)]
+    assert told(whole) == []
+
+
+def test_warn_limits_keep_the_value_and_say_so(catalogue: Catalogue) -> None:
+    readings = {"lunge-distance": {"right": "25 cm", "left": "2 cm"}, "body-height": "4 ft 1 in"}
+    found = assess(read(readings, catalogue), catalogue)
+    assert told(found) == [
+        ("body-height", None, "4 ft 1 in", ProblemKind.WARN),
+        ("lunge-distance", LEFT, "2 cm", ProblemKind.WARN),
+        ("lunge-distance", RIGHT, "25 cm", ProblemKind.WARN),
+    ]
+    assert found.problems[0].message == (
+        "124.46 cm lies outside 130 to 210 cm, the usual span of this measure; the value is kept; "
+        "look for a slip in number, sign and unit, or measure again."
+    )
+    child = read(readings, catalogue, patient={**ADULT, "birth_date": "2019-01-01"})
+    assert [one.measure for one in assess(child, catalogue).problems] == ["lunge-distance"] * 2
+
+
+def test_a_measure_that_left_the_catalogue_is_kept_and_told(catalogue: Catalogue) -> None:
+    gone = Reading("old-test", LEFT, Word("yes"), "yes")
+    examination = replace(read({}, catalogue), readings={("old-test", LEFT): gone})
+    found = assess(examination, catalogue)
+    assert told(found) == [("old-test", LEFT, "yes", ProblemKind.RETIRED)]
+    assert (found.findings, found.scores, found.cautions) == ((), (), ())
+    assert found.problems[0].message.endswith(".")
+
+
+def test_every_yes_on_a_caution_question_is_listed_in_order(catalogue: Catalogue) -> None:
+    readings = {
+        "caution-fever": "yes",
+        "caution-open-wound": {"right": "yes", "left": "no"},
+        "caution-growing-lump": {"left": {"answer": "yes", "sites": ["navicular"]}},
+        "caution-cannot-bear-weight": {"both": "yes"},
+        "caution-numb-or-weak": "yes",
+        "caution-calf-pain-swelling": {"left": {"absent": "declined"}},
+        "diabetes": "yes",
+        "four-steps": {"left": "neither"},
+    }
+    found = assess(read(readings, catalogue), catalogue)
+    assert [(one.because, one.side) for one in found.cautions] == [
+        (("measure:caution-cannot-bear-weight",), LEFT),
+        (("measure:caution-cannot-bear-weight",), RIGHT),
+        (("measure:caution-open-wound",), RIGHT),
+        (("measure:caution-numb-or-weak",), None),
+        (("measure:caution-fever",), None),
+        (("measure:caution-growing-lump",), LEFT),
+    ]
+    assert {(one.id, one.tier, one.branch, one.decision) for one in found.cautions} == {
+        (None, None, None, None)
+    }
+
+
+def test_what_a_caution_is(catalogue: Catalogue) -> None:
+    assert is_caution("caution-fever", catalogue)
+    assert is_caution("caution-growing-lump", catalogue)
+    assert not is_caution("calf-circumference", catalogue)
+    assert not is_caution("diabetes", catalogue)
+    assert not is_caution("no-such", catalogue)
+    assert said_yes(Reading("m", None, Word("yes")))
+    assert said_yes(Reading("m", None, Sites("yes")))
+    assert not said_yes(Reading("m", None, Sites("no")))
+    assert not said_yes(Reading("m", None, Numbers(())))
+    assert not said_yes(Reading("m", None, None))
+
+
+def test_findings_stand_in_forms_order_left_before_right(catalogue: Catalogue) -> None:
+    readings = {
+        "single-leg-stance": {"right": 30, "left": 20},
+        "lunge-distance": {"right": 10, "left": 9},
+        "body-height": 170,
+    }
+    found = assess(read(readings, catalogue), catalogue)
+    assert [(one.measure, one.side) for one in found.findings] == [
+        ("body-height", None),
+        ("lunge-distance", LEFT),
+        ("lunge-distance", RIGHT),
+        ("single-leg-stance", LEFT),
+        ("single-leg-stance", RIGHT),
+    ]
+    assert [one.measure for one in found.differences] == ["lunge-distance", "single-leg-stance"]
+    assert found.changes == ()
+
+
+def test_an_earlier_visit_gives_changes_and_method_remarks(catalogue: Catalogue) -> None:
+    def visit(distance: float, method: str | None, day: date) -> Examination:
+        cell: Any = {"value": distance, "method": method} if method else distance
+        readings = {
+            "lunge-distance": {"left": cell, "right": distance},
+            "goals": {"value": "run", "method": "by phone"} if method else "run",
+            "heel-raise-count": {"left": {"absent": "declined", "method": "x"}},
+        }
+        return read(readings, catalogue, examined_on=day.isoformat())
+
+    before = visit(5, "tape", TODAY - timedelta(30))
+    now = visit(12, None, TODAY)
+    found = assess(now, catalogue, before)
+    assert [(one.measure, one.side) for one in found.changes] == [
+        ("lunge-distance", LEFT),
+        ("lunge-distance", RIGHT),
+    ]
+    assert {one.label for one in found.changes} <= set(ChangeLabel)
+    remarks = [one for one in found.problems if one.kind is ProblemKind.METHOD_DIFFERS]
+    assert [(one.measure, one.side) for one in remarks] == [
+        ("goals", None),
+        ("lunge-distance", LEFT),
+    ]
+    assert remarks[1].message == (
+        "the method was tape and is now not stated; part of a change may be the method's."
+    )
+    assert assess(now, catalogue, now).changes != ()
+    assert told(assess(now, catalogue, now)) == []
+
+
+def test_a_method_of_a_measure_that_left_the_catalogue_is_not_compared(
+    catalogue: Catalogue,
+) -> None:
+    old = Reading("old-test", None, Word("yes"), method="a")
+    before = replace(read({}, catalogue), readings={("old-test", None): old})
+    now = replace(before, readings={("old-test", None): replace(old, method="b")})
+    assert {one.kind for one in assess(now, catalogue, before).problems} == {ProblemKind.RETIRED}
+
+
+def test_assess_is_pure(catalogue: Catalogue) -> None:
+    readings = {"lunge-distance": {"left": [9, 10, 8], "right": 12}, "body-mass": 82}
+    examination = read(readings, catalogue)
+    before = repr(examination)
+    assert assess(examination, catalogue) == assess(examination, catalogue)
+    assert repr(examination) == before
+
+
+def test_the_order_of_readings_does_not_matter(catalogue: Catalogue) -> None:
+    readings = {"lunge-distance": {"left": 2, "right": 12}, "body-mass": 182, "diabetes": "yes"}
+    examination = read(readings, catalogue)
+    turned = replace(examination, readings=dict(reversed(examination.readings.items())))
+    assert assess(turned, catalogue) == assess(examination, catalogue)
