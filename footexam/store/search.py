@@ -46,11 +46,11 @@ def _part(part: str) -> list[Token]:
 
 
 def _number(digits: str) -> Token:
-    """A record number, a year of birth, or a birth date without points."""
+    """A record number, a year of birth, a birth date without points, or such a name (Ward3)."""
     bare = digits.lstrip("0") or digits
     years = (BORN + digits,) if _YEAR.fullmatch(digits) else ()
     dates = tuple(BORN + one for one in eight_digits(digits))
-    return tuple(dict.fromkeys((NUMBER + digits, NUMBER + bare, *years, *dates)))
+    return tuple(dict.fromkeys((NUMBER + digits, NUMBER + bare, *years, *dates, digits)))
 
 
 def _joined(typed: str) -> tuple[Token, ...]:

@@ -22,6 +22,7 @@ PEOPLE = [
     ("van der Berg", "Jan", "943 476 5919", "1950-01-02"),
     ("Adams", "Müge", "", "1979-08"),
     ("Marsh", "Ådne", "77", "2001-12-11"),
+    ("Ward3", "", "", ""),
 ]
 
 
@@ -58,6 +59,7 @@ def families(patients: PatientList, typed: str) -> list[str]:
         ("124", ["O'Neill"]),
         ("00124", ["O'Neill"]),
         ("9434765919", ["van der Berg"]),
+        ("ward3", ["Ward3"]),
         ("943 476", ["van der Berg"]),
         ("476", ["van der Berg"]),
         ("30.8.1979", ["Müller-Łódź", "O'Neill"]),
@@ -76,9 +78,9 @@ def test_search(patients: PatientList, typed: str, found: list[str]) -> None:
 
 
 def test_nothing_typed_lists_all_by_name(patients: PatientList) -> None:
-    everyone = ["Adams", "Marsh", "Müller-Łódź", "O'Neill", "van der Berg"]
+    everyone = ["Adams", "Marsh", "Müller-Łódź", "O'Neill", "van der Berg", "Ward3"]
     assert families(patients, "  ") == everyone
-    assert patients.count() == 5
+    assert patients.count() == 6
 
 
 def test_a_row_shows_who_it_is(patients: PatientList) -> None:
