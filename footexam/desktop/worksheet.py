@@ -191,7 +191,7 @@ class Worksheet(QWidget):
         return self.rows[name]
 
     def _cell(self, measure: Measure, side: Side | None) -> CellFrame:
-        editor = make_editor(measure, self.theme, self.session.catalogue, self._body)
+        editor = make_editor(measure, self.theme, self.session.catalogue, self._body, side)
         name = say(measure.label)
         if side is not None:
             name = f"{name}, {side} foot"

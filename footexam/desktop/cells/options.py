@@ -52,6 +52,7 @@ class OptionRow(Editor):
         self.at = 0
         self.buffer = ""
         self._boxes: list[QRectF] = []
+        self._told = ""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         policy.setHeightForWidth(True)
@@ -74,13 +75,28 @@ class OptionRow(Editor):
         self.at = self.chosen or 0
         self.buffer = ""
         self.dirty = False
-        self.update()
+        self.changed()
 
     def choose(self, place: int) -> None:
         """Choose a box; it is not taken over before the cell is left."""
         self.chosen = self.at = place
         self.mark_edited()
-        self.update()
+        self.changed()
+
+    def is_chosen(self, place: int) -> bool:
+        """Whether a box is filled."""
+        return place == self.chosen
+
+    def clear(self) -> None:
+        """Choose nothing."""
+        self.chosen, self.buffer = None, ""
+        self.mark_edited()
+        self.changed()
+
+    def click(self, place: int) -> None:
+        """A click on a box chooses it, and it is taken over at once."""
+        self.choose(place)
+        self.finished.emit(0)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self.handle_leaving(event):
@@ -91,20 +107,15 @@ class OptionRow(Editor):
         )
         if event.key() in arrows and plain:
             self.at = (self.at + arrows[Qt.Key(event.key())]) % len(self.options)
-            self.update()
+            self.changed()
         elif event.key() == Qt.Key.Key_Space:
             self.choose(self.at)
         elif event.key() in {Qt.Key.Key_Backspace, Qt.Key.Key_Delete}:
-            self._clear()
+            self.clear()
         elif plain and event.text().strip() and event.text().isprintable():
             self._press(event.text())
         else:
             super().keyPressEvent(event)
-
-    def _clear(self) -> None:
-        self.chosen, self.buffer = None, ""
-        self.mark_edited()
-        self.update()
 
     def _press(self, key: str) -> None:
         typed = self.press(key)
@@ -118,8 +129,7 @@ class OptionRow(Editor):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         for place, box in enumerate(self._boxes):
             if box.contains(QPointF(event.position())):
-                self.choose(place)
-                self.finished.emit(0)
+                self.click(place)
                 return
 
     def focusInEvent(self, event: QFocusEvent) -> None:
@@ -132,7 +142,27 @@ class OptionRow(Editor):
         super().focusOutEvent(event)
         self.update()
 
+    # --- for a screen reader: what is drawn has to be told too
+
+    def changed(self) -> None:
+        """Show and tell what is chosen and which box is at hand."""
+        self.update()
+        filled = [option.shown for at, option in enumerate(self.options) if self.is_chosen(at)]
+        words = [f"chosen: {', '.join(filled)}" if filled else ""]
+        if not self.is_chosen(self.at):
+            words.append(f"at hand: {self.options[self.at].shown}")
+        words.append(self._told)
+        super().setAccessibleDescription("; ".join(filter(None, words)))
+
+    def setAccessibleDescription(self, words: str, /) -> None:
+        self._told = words
+        self.changed()
+
     # --- drawing
+
+    def boxes(self) -> list[QRectF]:
+        """Where the boxes lie now."""
+        return self._layout(self.width())
 
     def _layout(self, width: int) -> list[QRectF]:
         """Boxes from left to right, on as many lines as the width needs."""
@@ -173,13 +203,13 @@ class OptionRow(Editor):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._boxes = self._layout(self.width())
+        self._boxes = self.boxes()
         for place, box in enumerate(self._boxes):
             self._paint_box(painter, place, box)
         painter.end()
 
     def _paint_box(self, painter: QPainter, place: int, box: QRectF) -> None:
-        chosen, radius = place == self.chosen, em(self) * 0.25
+        chosen, radius = self.is_chosen(place), em(self) * 0.25
         inks = self.theme.colour
         painter.setPen(QPen(inks(Ink.ACCENT if chosen else Ink.BORDER), 1))
         painter.setBrush(inks(Ink.ACCENT) if chosen else inks(Ink.SURFACE))
