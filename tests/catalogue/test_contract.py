@@ -33,7 +33,8 @@ def limit(cell: str) -> Decimal | None:
 
 
 def test_the_contract_is_whole() -> None:
-    assert (len(MEASURES), len(REGIONS), len(UMBRELLAS)) == (369, 60, 12)
+    assert len(MEASURES) >= 369  # more may be added, none renamed
+    assert (len(REGIONS), len(UMBRELLAS)) == (60, 12)
 
 
 def test_panels_and_the_order_of_measures(catalogue: Catalogue) -> None:

@@ -1,0 +1,636 @@
+"""The command line: every command, every exit status, one sentence a problem, no traceback."""
+
+import io
+import json
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from footexam import cli
+from footexam.cli import main
+from tests.exchange.examples import changed, data, file
+
+ROOT = Path(__file__).parents[1]
+DAY = "2020-03-04"
+"""The examination lies in the past wherever the tests run."""
+
+LINE = re.compile(r"^[^:]+: (.*: )?[^:]+; nothing was stored; .+\.$", re.DOTALL)
+
+
+@pytest.fixture(scope="module")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """One home for all tests, so that the forms are read once and then come from its cache."""
+    return tmp_path_factory.mktemp("home")
+
+
+@pytest.fixture(autouse=True)
+def _environment(shared: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("FOOTEXAM_HOME", str(shared))
+    monkeypatch.delenv("FOOTEXAM_TRACE", raising=False)
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A home that does not exist yet."""
+    folder = tmp_path / "home"
+    monkeypatch.setenv("FOOTEXAM_HOME", str(folder))
+    return folder
+
+
+@pytest.fixture
+def work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to work in."""
+    folder = tmp_path / "work"
+    folder.mkdir()
+    monkeypatch.chdir(folder)
+    return folder
+
+
+Captured = pytest.CaptureFixture[bytes]
+
+
+def example(**patient: Any) -> bytes:
+    def change(tree: dict[str, Any]) -> None:
+        tree["examined_on"] = DAY
+        tree["patient"].update(patient)
+
+    return data(changed(change))
+
+
+def run(arguments: list[str], captured: Captured) -> tuple[int, bytes, str]:
+    status = main(arguments)
+    out, err = captured.readouterr()
+    return status, out, err.decode()
+
+
+# --- assess
+
+
+def test_assess_prints_the_assessment(work: Path, capsysbinary: Captured) -> None:
+    (work / "visit.json").write_bytes(example())
+    status, out, err = run(["assess", "visit.json"], capsysbinary)
+    assert (status, err) == (0, "")
+    assert json.loads(out)["format"] == "footexam/assessment"
+    assert json.loads(out)["patient"]["age"] == {"years": 40, "months": 486}
+    assert run(["assess", "visit.json", "--suggest"], capsysbinary) == (0, out, "")
+
+
+def test_assess_reads_standard_input(
+    monkeypatch: pytest.MonkeyPatch, capsysbinary: Captured
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(example())))
+    status, out, _ = run(["assess", "-"], capsysbinary)
+    assert status == 0
+    assert json.loads(out)["findings"]
+
+
+def test_assess_against_an_earlier_visit(work: Path, capsysbinary: Captured) -> None:
+    (work / "now.json").write_bytes(example())
+    (work / "before.json").write_bytes(example().replace(b"2020-03-04", b"2020-01-04"))
+    status, out, err = run(["assess", "now.json", "--before", "before.json"], capsysbinary)
+    assert (status, err) == (0, "")
+    assert json.loads(out)["changes"]
+
+
+@pytest.mark.parametrize(
+    ("patient", "other"),
+    [
+        ({"record_number": "B-1"}, True),
+        ({"birth_date": "1979-08-31"}, True),
+        ({"birth_date": None}, True),
+        ({"family_name": "Quill-Reed"}, False),  # a new name, the same record number
+    ],
+)
+def test_an_earlier_visit_of_another_patient_is_refused(
+    work: Path, capsysbinary: Captured, patient: dict[str, Any], other: bool
+) -> None:
+    (work / "now.json").write_bytes(example())
+    (work / "before.json").write_bytes(example(**patient))
+    status, out, err = run(["assess", "now.json", "--before", "before.json"], capsysbinary)
+    assert (status == 3) is other
+    if other:
+        assert out == b""
+        assert err == (
+            "before.json: the earlier examination is of another patient; nothing was stored; give "
+            "two examinations that name one patient and one birth date.\n"
+        )
+
+
+@pytest.mark.parametrize(("name", "status"), [("Quill", 0), ("QUILL", 0), ("Quail", 3)])
+def test_without_record_numbers_the_names_must_agree(
+    work: Path, capsysbinary: Captured, name: str, status: int
+) -> None:
+    (work / "now.json").write_bytes(example(record_number=""))
+    (work / "before.json").write_bytes(example(record_number="", family_name=name))
+    found = run(["assess", "now.json", "--before", "before.json"], capsysbinary)
+    assert found[0] == status
+
+
+def test_an_earlier_visit_must_be_earlier(work: Path, capsysbinary: Captured) -> None:
+    (work / "now.json").write_bytes(example())
+    (work / "later.json").write_bytes(example().replace(b"2020-03-04", b"2020-03-05"))
+    status, out, err = run(["assess", "now.json", "--before", "later.json"], capsysbinary)
+    assert (status, out) == (3, b"")
+    assert err.startswith("later.json: this examination is later than the other one; ")
+
+
+# --- bad input: exit 3, one line a problem, nothing on standard output
+
+
+BAD: list[tuple[bytes, str]] = [
+    (b"", "visit.json: the file is empty; "),
+    (b"not json", "visit.json: the file is not JSON (line 1, column 1: Expecting value); "),
+    (example()[:300], "visit.json: the file is not JSON ("),
+    (b"\xff", "visit.json: the file is not UTF-8 text; "),
+    (b"[" * 100_000, "visit.json: the file is nested more than 20 levels deep; "),
+    (b'{"a": 1, "a": 2}', "visit.json: the key “a” stands twice in one object; "),
+    (b'{"a": NaN}', "visit.json: “NaN” is not a number that the file may hold; "),
+    (b'{"a": 1e999}', "visit.json: “1e999” is not a number that the file may hold; "),
+    (data({**file(), "version": 7}), "visit.json: the file has version “7”, which this program "),
+    (data(file(examined_on="9999-01-01")), "examined_on: 9999-01-01: the day of the examination "),
+    (data(file({"body-mass": True})), "body-mass: true: this measure does not take true or false"),
+    (data(file({"body-mass": "9" * 50})), "body-mass: " + "9" * 50 + ": “"),
+    (data(file({"onset": "a\x1b[31mb"})), "onset: a\\u001b[31mb: “a\\u001b[31mb” is not one of"),
+]
+
+
+OUT = ["--as", "examination", "-o", "out"]
+
+
+@pytest.mark.parametrize(
+    "command", [["assess"], ["check"], ["export", *OUT], ["print", *OUT]], ids=lambda c: c[0]
+)
+@pytest.mark.parametrize(("raw", "told"), BAD)
+def test_bad_input(
+    work: Path, capsysbinary: Captured, command: list[str], raw: bytes, told: str
+) -> None:
+    (work / "visit.json").write_bytes(raw)
+    status, out, err = run([command[0], "visit.json", *command[1:]], capsysbinary)
+    assert (status, out) == (3, b"")
+    assert err.startswith(told)
+    assert err.count("\n") == 1
+    assert LINE.match(err.rstrip("\n"))
+    assert [path.name for path in work.iterdir()] == ["visit.json"]
+
+
+def test_each_problem_has_a_line_of_its_own(work: Path, capsysbinary: Captured) -> None:
+    tree = file({"fpi-talar-head": {"left": 9, "right": "x"}, "fpi-total": {"left": 3}, "zzz": 1})
+    (work / "visit.json").write_bytes(data(tree))
+    status, out, err = run(["assess", "visit.json"], capsysbinary)
+    assert (status, out) == (3, b"")
+    assert [line.partition(": ")[0] for line in err.splitlines()] == [
+        "fpi-talar-head left",
+        "fpi-talar-head right",
+        "fpi-total",
+        "zzz",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "why"),
+    [
+        ("missing.json", "no such file or directory"),
+        (".", "is a directory"),
+        ("missing/visit.json", "no such file or directory"),
+        ("x" * 300, "file name too long"),
+    ],
+)
+def test_a_file_that_cannot_be_opened(
+    work: Path, capsysbinary: Captured, name: str, why: str
+) -> None:
+    status, out, err = run(["assess", name], capsysbinary)
+    assert (status, out) == (3, b"")
+    shown = name if len(name) <= 80 else f"{name[:80]}…"
+    assert err == (
+        f"{shown}: the file cannot be opened: {why}; nothing was stored; check its name and "
+        "folder.\n"
+    )
+    assert list(work.iterdir()) == []
+
+
+def test_a_missing_standard_input(monkeypatch: pytest.MonkeyPatch, capsysbinary: Captured) -> None:
+    monkeypatch.setattr(sys, "stdin", None)
+    status, _, err = run(["assess", "-"], capsysbinary)
+    assert (status, err.startswith("-: the file cannot be opened: bad file descriptor")) == (
+        3,
+        True,
+    )
+
+
+# --- print and export
+
+
+def test_export_writes_an_examination_that_reads_back(work: Path, capsysbinary: Captured) -> None:
+    (work / "visit.json").write_bytes(example())
+    command = ["export", "visit.json", "--as", "examination", "-o", "out.json"]
+    assert run(command, capsysbinary) == (0, b"", "")
+    first = (work / "out.json").read_bytes()
+    assert run(["export", "out.json", *command[2:4], "-o", "again.json"], capsysbinary)[0] == 0
+    assert (work / "again.json").read_bytes() == first
+    assert run(["export", "out.json", *command[2:4], "-o", "out.json"], capsysbinary)[0] == 0
+    assert (work / "out.json").read_bytes() == first
+
+
+@pytest.mark.parametrize("page", ["A4", "letter"])
+def test_print_writes_a_report(work: Path, capsysbinary: Captured, page: str) -> None:
+    (work / "visit.json").write_bytes(example())
+    command = ["print", "visit.json", "--as", "examination", "--page", page, "-o", "out.pdf"]
+    assert run(command, capsysbinary) == (0, b"", "")
+    assert (work / "out.pdf").read_bytes().startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize(
+    ("command", "output"),
+    [
+        (["export", "visit.json", "--as", "examination", "-o"], "missing/out"),
+        (["export", "visit.json", "--as", "examination", "-o"], "visit.json/out"),
+        (["export", "visit.json", "--as", "examination", "-o"], "."),
+        (["print", "visit.json", "--as", "examination", "-o"], "missing/out.pdf"),
+    ],
+)
+def test_an_output_that_cannot_be_written(
+    work: Path, capsysbinary: Captured, command: list[str], output: str
+) -> None:
+    (work / "visit.json").write_bytes(example())
+    status, out, err = run([*command, output], capsysbinary)
+    assert (status, out) == (6, b"")
+    assert err.startswith(f"{output}: the output could not be written: ")
+    assert err.endswith("; no other file was changed; choose another place, or free some space.\n")
+    assert err.count("\n") == 1
+    assert [path.name for path in work.iterdir()] == ["visit.json"]
+
+
+def test_a_full_disk_leaves_the_old_file(
+    work: Path, capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_: int) -> None:
+        raise OSError(28, os.strerror(28))
+
+    (work / "visit.json").write_bytes(example())
+    (work / "out").write_bytes(b"old")
+    monkeypatch.setattr(os, "fsync", full)
+    for command in ("export", "print"):
+        status, out, err = run(
+            [command, "visit.json", "--as", "examination", "-o", "out"], capsysbinary
+        )
+        assert (status, out) == (6, b"")
+        assert err.startswith("out: the output could not be written: no space left on device; ")
+    assert sorted(path.name for path in work.iterdir()) == ["out", "visit.json"]
+    assert (work / "out").read_bytes() == b"old"
+
+
+# --- check
+
+
+def test_check_alone_reads_the_forms_themselves(home: Path, capsysbinary: Captured) -> None:
+    status, out, err = run(["check"], capsysbinary)
+    assert (status, err) == (0, "")
+    assert re.fullmatch(
+        rb"forms: \d+ measures in 6 panels, \d+ norm sets, \d+ sources; no mistake found\.\n", out
+    )
+    assert not home.exists()
+
+
+def test_check_of_an_examination(work: Path, capsysbinary: Captured) -> None:
+    (work / "visit.json").write_bytes(example())
+    assert run(["check", "visit.json"], capsysbinary) == (
+        0,
+        b"visit.json: examination file, 13 readings; no mistake found.\n",
+        "",
+    )
+
+
+def test_forms_with_a_mistake(
+    tmp_path: Path, capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from tests.catalogue.small import with_mistake, write_forms
+
+    forms = write_forms(tmp_path / "forms", with_mistake("words.toml", "slow.en", "slow.xx"))
+    monkeypatch.setattr("footexam.catalogue.load.forms_dir", lambda: forms)
+    for command in (["check"], ["assess", "any.json"]):
+        status, out, err = run(command, capsysbinary)
+        assert (status, out) == (3, b"")
+        assert err == (
+            "forms/words.toml:4: “slow” lacks the language en; nothing was loaded; write "
+            'slow.en = "…".\n'
+        )
+
+
+def test_missing_forms(capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch) -> None:
+    def missing() -> Path:
+        raise FileNotFoundError("The folder forms is missing. Install footexam again.")
+
+    monkeypatch.setattr("footexam.catalogue.load.forms_dir", missing)
+    for command in (["check"], ["assess", "any.json"]):
+        assert run(command, capsysbinary) == (
+            70,
+            b"",
+            "The folder forms is missing. Install footexam again.\n",
+        )
+
+
+# --- demo, and what is not there yet
+
+
+def test_demo_makes_documents(work: Path, capsysbinary: Captured) -> None:
+    status, out, err = run(["demo", "--dir", "demo"], capsysbinary)
+    assert (status, err) == (0, "")
+    names = sorted(path.name for path in (work / "demo").iterdir())
+    lines = out.decode().splitlines()
+    assert lines[0] == f"Demo documents of invented patients: {len(names)} files in demo"
+    assert sorted(line.strip() for line in lines[1:]) == names
+
+
+def test_demo_keeps_out_of_folders_of_others(work: Path, capsysbinary: Captured) -> None:
+    (work / "mine.txt").write_text("mine")
+    status, out, err = run(["demo", "--dir", "."], capsysbinary)
+    assert (status, out) == (6, b"")
+    assert err.startswith(".: the output could not be written: it holds files that are not of a ")
+    assert [path.name for path in work.iterdir()] == ["mine.txt"]
+
+
+def test_demo_goes_to_the_users_data_by_default(
+    home: Path, capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    places: list[Path] = []
+
+    def make(folder: Path, _: object) -> list[Path]:
+        places.append(folder)
+        return []
+
+    monkeypatch.setattr("footexam.demo.make_demo", make)
+    assert run(["demo"], capsysbinary)[0] == 0
+    assert places == [home / "data" / "demo"]
+
+
+@pytest.mark.parametrize("name", ["mark", "cohort", "import", "backup", "restore"])
+def test_commands_of_later_issues(capsysbinary: Captured, name: str) -> None:
+    assert run([name, "a", "-o", "b"], capsysbinary) == (
+        2,
+        b"",
+        (
+            f"“{name}” is not made by this version of the program; nothing was changed; use "
+            "assess, print, check, export or demo.\n"
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("command", "form", "instead"),
+    [
+        ("print", "leaflet", "print --as examination"),
+        ("print", "referral", "print --as examination"),
+        ("print", "prescription", "print --as examination"),
+        ("export", "fhir", "export --as examination"),
+        ("export", "csv", "export --as examination"),
+        ("export", "sealed", "export --as examination"),
+    ],
+)
+def test_forms_of_later_issues(
+    work: Path, capsysbinary: Captured, command: str, form: str, instead: str
+) -> None:
+    status, out, err = run([command, "any", "--as", form, "-o", "out"], capsysbinary)
+    assert (status, out) == (2, b"")
+    assert f"“{command} --as {form}” is not made by this version" in err
+    assert f"use {instead}." in err
+    assert list(work.iterdir()) == []
+
+
+def test_the_store_and_the_window_are_not_there_yet(capsysbinary: Captured) -> None:
+    status, out, err = run(["assess", "store:17"], capsysbinary)
+    assert (status, out) == (4, b"")
+    assert err == "store:17: there is no store yet; give an examination file instead.\n"
+    status, out, err = run([], capsysbinary)
+    assert (status, out) == (2, b"")
+    assert "no window yet" in err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["asess", "x"],
+        ["assess"],
+        ["assess", "a", "b"],
+        ["assess", "a", "--bef", "b"],
+        ["print", "a", "-o", "b"],
+        ["print", "a", "--as", "poem", "-o", "b"],
+        ["print", "a", "--as", "examination"],
+        ["print", "a", "--as", "examination", "-o", "b", "--page", "A3"],
+        ["export", "a", "--as", "examination"],
+        ["--verb"],
+    ],
+)
+def test_wrong_use(capsysbinary: Captured, arguments: list[str]) -> None:
+    with pytest.raises(SystemExit) as stop:
+        main(arguments)
+    out, err = capsysbinary.readouterr()
+    assert (stop.value.code, out) == (2, b"")
+    assert err.startswith(b"usage: footexam")
+
+
+def test_help_and_version(capsysbinary: Captured) -> None:
+    for arguments, begin in (
+        (["--help"], b"usage: footexam"),
+        (["assess", "--help"], b"usage: footexam assess"),
+        (["--version"], b"footexam 0."),
+    ):
+        with pytest.raises(SystemExit) as stop:
+            main(arguments)
+        out, err = capsysbinary.readouterr()
+        assert (stop.value.code, err) == (0, b"")
+        assert out.startswith(begin)
+
+
+# --- faults
+
+
+def test_a_fault_is_told_in_one_sentence(
+    work: Path, capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fault(*_: object) -> None:
+        raise RuntimeError("Quill, born 1979")
+
+    (work / "visit.json").write_bytes(example())
+    monkeypatch.setattr("footexam.assessment.assess", fault)
+    status, out, err = run(["assess", "visit.json"], capsysbinary)
+    assert (status, out) == (70, b"")
+    assert err == (
+        "The program has a fault and stopped; no examination was changed; please report it with "
+        "the steps that led here (FOOTEXAM_TRACE=1 shows the place).\n"
+    )
+    monkeypatch.setenv("FOOTEXAM_TRACE", "1")
+    status, _, err = run(["assess", "visit.json"], capsysbinary)
+    assert status == 70
+    assert "Traceback" in err
+
+
+def test_an_interruption(work: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    (work / "visit.json").write_bytes(example())
+    monkeypatch.setattr("footexam.assessment.assess", stopped)
+    assert main(["assess", "visit.json"]) == 130
+
+
+def test_without_standard_error_nothing_goes_to_standard_output(
+    capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stderr", None)
+    assert main(["assess", "missing"]) == 3
+    assert capsysbinary.readouterr().out == b""
+
+
+def test_without_standard_output(
+    work: Path, capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (work / "visit.json").write_bytes(example())
+    monkeypatch.setattr(sys, "stdout", None)
+    assert main(["assess", "visit.json"]) == 6
+    assert capsysbinary.readouterr().err.startswith(
+        b"standard output: the output could not be written: bad file descriptor; "
+    )
+
+
+# --- as a process of its own
+
+
+def footexam(*arguments: str, **more: Any) -> subprocess.CompletedProcess[bytes]:
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    return subprocess.run(
+        [sys.executable, "-m", "footexam", *arguments],
+        check=False,
+        stderr=subprocess.PIPE,
+        env=environment,
+        timeout=60,
+        **{"stdout": subprocess.PIPE, **more},
+    )
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="Linux")
+def test_a_full_standard_output(work: Path) -> None:
+    (work / "visit.json").write_bytes(example())
+    with Path("/dev/full").open("wb") as full:
+        done = footexam("assess", "visit.json", stdout=full)
+    assert done.returncode == 6
+    assert done.stderr.decode() == (
+        "standard output: the output could not be written: no space left on device; no other file "
+        "was changed; choose another place, or free some space.\n"
+    )
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes of Unix")
+def test_a_reader_that_has_gone(work: Path) -> None:
+    (work / "visit.json").write_bytes(example())
+    read, write = os.pipe()
+    os.close(read)
+    try:
+        done = footexam("assess", "visit.json", stdout=write)
+    finally:
+        os.close(write)
+    assert (done.returncode, done.stderr) == (6, b"")
+
+
+def limited(kind: str, most: int) -> Callable[[], None]:
+    import resource
+    import signal
+
+    def limit() -> None:
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(getattr(resource, kind), (most, most))
+
+    return limit
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="limits of Linux")
+def test_half_a_gigabyte_is_refused_in_little_memory(work: Path) -> None:
+    with (work / "huge.json").open("wb") as huge:
+        huge.truncate(500 * 1024 * 1024)  # a sparse file: it takes no room
+    most = 400 * 1024 * 1024  # of addresses, the program and its libraries included
+    done = footexam("assess", "huge.json", preexec_fn=limited("RLIMIT_AS", most))
+    assert (done.returncode, done.stdout) == (3, b"")
+    assert done.stderr.decode() == (
+        "huge.json: the file is larger than 5 MB; nothing was stored; give an examination file.\n"
+    )
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="limits of Linux")
+def test_a_disk_that_fills_up_while_a_report_is_written(work: Path) -> None:
+    (work / "visit.json").write_bytes(example())
+    (work / "out.pdf").write_bytes(b"old")
+    done = footexam(
+        "print",
+        "visit.json",
+        "--as",
+        "examination",
+        "-o",
+        "out.pdf",
+        preexec_fn=limited("RLIMIT_FSIZE", 2000),
+    )
+    assert (done.returncode, done.stdout) == (6, b"")
+    assert done.stderr.decode().startswith(
+        "out.pdf: the output could not be written: file too large; "
+    )
+    assert (work / "out.pdf").read_bytes() == b"old"
+    assert sorted(path.name for path in work.iterdir()) == ["out.pdf", "visit.json"]
+
+
+def as_anybody() -> None:
+    """Root may write everywhere; without this capability it obeys modes as anybody does."""
+    import ctypes
+
+    drop_from_bounding_set, override_modes = 24, 1
+    if os.geteuid() == 0:
+        ctypes.CDLL(None).prctl(drop_from_bounding_set, override_modes, 0, 0, 0)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="capabilities of Linux")
+@pytest.mark.parametrize("command", ["export", "print"])
+def test_a_read_only_folder(work: Path, command: str) -> None:
+    (work / "visit.json").write_bytes(example())
+    (work / "locked").mkdir()
+    (work / "locked" / "out").write_bytes(b"old")
+    (work / "locked").chmod(0o500)
+    done = footexam(
+        command,
+        "visit.json",
+        "--as",
+        "examination",
+        "-o",
+        "locked/out",
+        preexec_fn=as_anybody,
+    )
+    assert (done.returncode, done.stdout) == (6, b"")
+    assert done.stderr.decode() == (
+        "locked/out: the output could not be written: permission denied; no other file was "
+        "changed; choose another place, or free some space.\n"
+    )
+    assert [path.name for path in (work / "locked").iterdir()] == ["out"]
+    assert (work / "locked" / "out").read_bytes() == b"old"
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="names of bytes")
+def test_a_file_name_that_is_no_utf_8(work: Path) -> None:
+    name = os.fsdecode(b"caf\xe9.json")
+    (work / name).write_bytes(example())
+    done = footexam("check", name)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout == b"caf\\udce9.json: examination file, 13 readings; no mistake found.\n"
+
+
+def test_the_module_exits_with_the_status(work: Path) -> None:
+    done = footexam("assess", "missing.json")
+    assert (done.returncode, done.stdout) == (3, b"")
+    assert list(work.iterdir()) == []
+
+
+def test_status_numbers_are_those_of_the_interface() -> None:
+    assert (cli.DONE, cli.WRONG_USE, cli.BAD_INPUT, cli.NO_STORE, cli.CANNOT_WRITE, cli.FAULT) == (
+        0, 2, 3, 4, 6, 70,
+    )  # fmt: skip
