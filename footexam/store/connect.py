@@ -40,7 +40,10 @@ def to_read(path: Path) -> sqlite3.Connection:
 
 
 def to_check(path: Path) -> sqlite3.Connection:
-    """Open a finished copy; not a byte of it changes."""
+    """Open a finished copy; not a byte of it changes.
+
+    Beside a copied store that still asks for a log, an empty one may appear.
+    """
     return _open(path, "ro")
 
 

@@ -12,6 +12,12 @@ _MARKS = struct.Struct(">i4xi")
 """`user_version` at byte 60 and `application_id` at byte 68 (SQLite's file format)."""
 
 
+def is_database(file: Path) -> bool:
+    """Whether a file is a database of any program. Raises OSError."""
+    with file.open("rb") as content:
+        return content.read(len(_MAGIC)) == _MAGIC
+
+
 def known_version(path: Path, status: int = NO_STORE) -> int:
     """The form of a store's database, at most `VERSION`.
 

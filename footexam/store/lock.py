@@ -6,7 +6,7 @@ import os
 import platform
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -39,8 +39,10 @@ class Lock:
 
     def release(self) -> None:
         """Let others open the store. The file stays: deleting it could split a lock in two."""
-        self._file.truncate(0)
-        unlock(self._file)
+        # on a disk that fails, the end of the process gives the lock back
+        with suppress(OSError):
+            self._file.truncate(0)
+            unlock(self._file)
         self._file.close()
 
 

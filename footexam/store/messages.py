@@ -135,7 +135,7 @@ STORE: dict[str, tuple[str, str, str]] = {
         "look for it in an earlier backup",
     ),
     "incomplete": (
-        "the examination {what} has no date or no examiner yet",
+        "the examination {what} has no patient, date or examiner yet",
         "its entries are kept",
         "complete it in the window",
     ),

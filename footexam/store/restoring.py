@@ -10,16 +10,16 @@ from pathlib import Path
 from typing import IO
 
 from footexam.store import connect
-from footexam.store.census import Census, check_file, take_census
+from footexam.store.census import Census, take_census
+from footexam.store.checking import check
 from footexam.store.durable import make_private_folder, move_whole, sync_file, sync_folder
 from footexam.store.engine import database_told, make_engine, reading
-from footexam.store.errors import BAD_INPUT, KnownError, broken_journal, told
+from footexam.store.errors import BAD_INPUT, KnownError, told
 from footexam.store.header import known_version
 from footexam.store.layout import DATABASE, RESTORED, SET_ASIDE
 from footexam.store.lock import locked
 from footexam.store.making import beside, remove
 from footexam.store.places import check_place
-from footexam.store.verify import verify
 
 _BLOCK = 1 << 20
 
@@ -79,15 +79,7 @@ def _fetch(file: Path, part: Path) -> Census:
             _copy(source, target)
     with database_told(file, BAD_INPUT):
         connect.to_alter(part).close()
-    engine = make_engine(part, connect.to_check)
-    try:
-        with database_told(file, BAD_INPUT), engine.connect() as connection:
-            check_file(connection, file, BAD_INPUT)
-            for broken in verify(connection).broken:
-                raise broken_journal(file, broken.subject, broken.seq, BAD_INPUT)
-            return take_census(connection)
-    finally:
-        engine.dispose()
+    return check(part, file).census
 
 
 def _copy(source: Path, target: Path) -> None:

@@ -180,10 +180,19 @@ class Store:
         with reading(self._engine, self._path) as connection:
             journal = journals.read_journal(connection, subject, self._path)
             facts = facts_of(journal.live(), "exam:")
-            if not {"patient", "examined_on", "examiner"} <= set(facts):
+            owner = facts.get("patient")
+            if not isinstance(owner, str) or not {"examined_on", "examiner"} <= set(facts):
                 raise KnownError("incomplete", self._path, what=subject)
-            patient = journals.read_journal(connection, facts["patient"], self._path)
+            patient = journals.read_journal(connection, owner, self._path)
         return fold_examination(journal, fold_patient(patient))
+
+    def owner(self, name: str) -> str:
+        """The patient's subject of an examination; KnownError `incomplete` while it names none."""
+        subject = name if name.startswith("examination:") else f"examination:{name}"
+        owner = facts_of(self.journal(subject).live(), "exam:").get("patient")
+        if not isinstance(owner, str):
+            raise KnownError("incomplete", self._path, what=subject)
+        return owner
 
     def examinations(self, patient: str) -> tuple[ExaminationRow, ...]:
         """The examinations of a patient, the latest first."""

@@ -16,6 +16,7 @@ from typing import Any
 
 from sqlalchemy import insert
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from footexam.record.entry import Author, Draft, EntryKind
 from footexam.record.journal import Journal
 from footexam.store import Store, tables
@@ -201,7 +202,8 @@ def measure_search(folder: Path, everyone: list[dict[str, str]], each: int) -> f
 def measure_start(folder: Path) -> list[float]:
     """A process that shows the first page with the standard library alone, less an empty one."""
     show = (
-        "import sys; from pathlib import Path; from footexam.store.quick_list import PatientList;"
+        f"import sys; sys.path.insert(0, {sys.path[0]!r})\n"
+        "from pathlib import Path; from footexam.store.quick_list import PatientList\n"
         "PatientList(Path(sys.argv[1])).recent()"
     )
     times = []

@@ -8,7 +8,7 @@ import pytest
 
 from footexam.store import Store
 from footexam.store.errors import BAD_INPUT
-from footexam.store.header import known_version
+from footexam.store.header import is_database, known_version
 from footexam.store.layout import DATABASE
 from tests.store.builders import refused
 
@@ -62,6 +62,13 @@ def test_other_files(tmp_path: Path, content: bytes, code: str) -> None:
     path.write_bytes(content)
     with refused(code):
         known_version(path)
+
+
+def test_a_database_is_known_by_its_first_bytes(store: Store, folder: Path, tmp_path: Path) -> None:
+    assert store.warnings == ()
+    assert is_database(folder / DATABASE)
+    (tmp_path / "other").write_bytes(b"{}")
+    assert not is_database(tmp_path / "other")
 
 
 def test_no_file_and_a_folder(tmp_path: Path) -> None:

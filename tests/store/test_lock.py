@@ -72,6 +72,29 @@ def test_a_lock_that_was_given_back_is_free(tmp_path: Path) -> None:
     acquire(tmp_path).release()
 
 
+def test_a_lock_on_a_failing_disk_is_let_go(tmp_path: Path) -> None:
+    held = acquire(tmp_path)
+    held._file.close()  # nothing can be written any more
+    with pytest.raises(ValueError, match="closed"):
+        held.release()
+    held = acquire(tmp_path)
+
+    class Failing:
+        closed = False
+
+        def truncate(self, _: int) -> None:
+            raise OSError(5, "Input/output error")
+
+        def close(self) -> None:
+            self.closed = True
+
+    file, held._file = held._file, Failing()
+    held.release()
+    assert held._file.closed
+    file.close()
+    acquire(tmp_path).release()
+
+
 def test_nobody_holds_what_is_not_there(tmp_path: Path) -> None:
     assert holder(tmp_path / "none") is None
 

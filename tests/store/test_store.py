@@ -85,6 +85,21 @@ def test_an_examination_without_head_is_incomplete(store: Store, kept: int) -> N
         store.examination(subject)
 
 
+def test_an_examination_of_an_odd_patient_is_incomplete(store: Store) -> None:
+    subject = new_examination(store, new_patient(store, "Whole"))
+    more(store, subject, fact("exam:patient", {"odd": "fact"}))
+    for ask in (store.examination, store.owner):
+        with refused("incomplete"):
+            ask(subject)
+
+
+def test_the_owner_of_an_examination(store: Store) -> None:
+    patient = new_patient(store, "Owner")
+    subject = new_examination(store, patient)
+    assert store.owner(subject) == patient
+    assert store.owner(subject.removeprefix("examination:")) == patient
+
+
 def test_what_is_not_there(store: Store) -> None:
     for ask in (store.journal, store.patient):
         with refused("no-subject"):
