@@ -8,6 +8,7 @@ from footexam.catalogue.model import Catalogue
 from footexam.record.doubts import doubt, doubt_of
 from footexam.record.examination import Age, Examination
 from footexam.record.reading import Reading, Sites, Word
+from footexam.record.refusal import in_digits
 from footexam.scoring.changes import compare
 from footexam.scoring.differences import differ
 from footexam.scoring.findings import find
@@ -122,8 +123,8 @@ def _score_warnings(
         if isinstance(one.value, Decimal):
             odd = doubt_of((one.value,), catalogue.measures[one.measure], age)
             if odd:
-                value = f"{one.value:f}"
-                yield Problem(one.measure, one.side, value, ProblemKind.WARN, odd)
+                shown = in_digits(one.value)
+                yield Problem(one.measure, one.side, shown, ProblemKind.WARN, odd)
 
 
 def _method_differs(

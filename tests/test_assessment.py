@@ -70,6 +70,16 @@ def test_warn_limits_keep_the_value_and_say_so(catalogue: Catalogue) -> None:
     assert [one.measure for one in assess(child, catalogue).problems] == ["lunge-distance"] * 2
 
 
+def test_derived_values_have_warn_limits_as_well(catalogue: Catalogue) -> None:
+    readings = {
+        "navicular-height-neutral": {"left": [60, 61, 61], "right": 50},
+        "navicular-height-resting": {"left": 30, "right": 45},
+    }
+    assert told(assess(read(readings, catalogue), catalogue)) == [
+        ("navicular-drop", LEFT, "30.6666667", ProblemKind.WARN)
+    ]
+
+
 def test_a_measure_that_left_the_catalogue_is_kept_and_told(catalogue: Catalogue) -> None:
     gone = Reading("old-test", LEFT, Word("yes"), "yes")
     examination = replace(read({}, catalogue), readings={("old-test", LEFT): gone})

@@ -10,7 +10,6 @@ from footexam.exchange.envelope import FORMAT, VERSION
 from footexam.record.examination import Examination, Patient
 from footexam.record.kept import BETWEEN
 from footexam.record.reading import (
-    Activities,
     NoneKnown,
     Numbers,
     Reading,
@@ -114,8 +113,8 @@ def _value(value: Value, typed: str) -> Any:
             plain = [_row(row) for row in rows]
         case NoneKnown():
             plain = "none-known"
-        case Activities(items):
-            plain = [{"activity": name, "score": score} for name, score in items]
+        case _:
+            plain = [{"activity": name, "score": score} for name, score in value.items]
     return plain
 
 
