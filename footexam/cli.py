@@ -14,20 +14,32 @@ from footexam import __version__
 from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.mistakes import BadForms
 from footexam.catalogue.model import Catalogue
+from footexam.cli_store import (
+    PREFIX,
+    add_store,
+    back_up,
+    before_in,
+    examination_in,
+    folder_of,
+    has_screen,
+    open_window,
+    restore_from,
+)
 from footexam.exchange import files
 from footexam.exchange.readings import InputProblem
 from footexam.messages import listed, sentence
 from footexam.record.examination import Examination, Patient
 from footexam.settings import cache_dir, data_dir
+from footexam.store.errors import KnownError
 
-DONE, WRONG_USE, BAD_INPUT, NO_STORE, CANNOT_WRITE, FAULT = 0, 2, 3, 4, 6, 70
-"""Exit status, as interface.md fixes it."""
+DONE, WRONG_USE, BAD_INPUT, CANNOT_WRITE, FAULT = 0, 2, 3, 6, 70
+"""Exit status, as interface.md fixes it; a KnownError of the store brings its own."""
 INTERRUPTED = 130
 """Exit status after Ctrl+C, as shells have it."""
 
 _DOCUMENTS = ("examination", "prescription", "referral", "leaflet")
 _EXPORTS = ("examination", "fhir", "csv", "parquet", "sealed")
-_LATER = ("mark", "cohort", "import", "backup", "restore")
+_LATER = ("mark", "cohort", "import")
 
 
 _FAULT = (
@@ -54,9 +66,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Stop as stop:
         _complain(*stop.lines)
         return stop.status
-    except BadForms as bad:
+    except (KnownError, BadForms) as bad:
         _complain(str(bad))
-        return BAD_INPUT
+        return bad.status if isinstance(bad, KnownError) else BAD_INPUT
     except BrokenPipeError:
         return CANNOT_WRITE  # the reader has gone and wants to hear nothing
     except KeyboardInterrupt:
@@ -84,6 +96,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"footexam {__version__}")
     parser.set_defaults(run=_open)
+    add_store(parser)
     commands = parser.add_subparsers(metavar="COMMAND")
 
     assess = commands.add_parser(
@@ -92,6 +105,7 @@ def _parser() -> argparse.ArgumentParser:
     assess.add_argument("file", help="an examination file, or - for standard input")
     assess.add_argument("--before", metavar="FILE", help="an earlier examination of the patient")
     assess.add_argument("--suggest", action="store_true", help="propose aims and features as well")
+    add_store(assess)
     assess.set_defaults(run=_assess)
 
     printing = commands.add_parser("print", allow_abbrev=False, help="write a document as PDF")
@@ -100,10 +114,12 @@ def _parser() -> argparse.ArgumentParser:
     printing.add_argument("--before", metavar="FILE", help="an earlier examination of the patient")
     printing.add_argument("--page", choices=("A4", "letter"), default="A4")
     printing.add_argument("-o", dest="output", metavar="OUT.pdf", required=True)
+    add_store(printing)
     printing.set_defaults(run=_print)
 
     check = commands.add_parser("check", allow_abbrev=False, help="check the forms, or a file")
     check.add_argument("file", nargs="?", help="an examination file, or - for standard input")
+    add_store(check)
     check.set_defaults(run=_check)
 
     export = commands.add_parser(
@@ -112,13 +128,29 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("file", help="an examination file, or - for standard input")
     export.add_argument("--as", dest="form", choices=_EXPORTS, required=True)
     export.add_argument("-o", dest="output", metavar="OUT", required=True)
+    add_store(export)
     export.set_defaults(run=_export)
 
     demo = commands.add_parser(
         "demo", allow_abbrev=False, help="make the demo: invented patients and documents"
     )
     demo.add_argument("--dir", dest="folder", metavar="DIR", help="where (default: user data)")
+    demo.add_argument("--no-window", action="store_true", help="only make the documents and store")
     demo.set_defaults(run=_demo)
+
+    backup = commands.add_parser(
+        "backup", allow_abbrev=False, help="write a verified copy of the store to a new file"
+    )
+    backup.add_argument("output", metavar="OUT", help="a file that is not there yet")
+    add_store(backup)
+    backup.set_defaults(run=_backup)
+
+    restore = commands.add_parser(
+        "restore", allow_abbrev=False, help="put a backup in the place of the store"
+    )
+    restore.add_argument("file", metavar="FILE", help="a file made by backup")
+    add_store(restore)
+    restore.set_defaults(run=_restore)
 
     for name in _LATER:
         later = commands.add_parser(name)
@@ -127,8 +159,40 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _open(_: argparse.Namespace) -> None:
-    raise Stop(WRONG_USE, "This version has no window yet; see footexam --help for what it does.")
+def _open(options: argparse.Namespace) -> None:
+    _window(folder_of(options), demo=False)
+
+
+def _window(folder: Path, *, demo: bool) -> None:
+    """Open the window; where that cannot be, say why and what works without one."""
+    if not has_screen():
+        raise Stop(WRONG_USE, f"There is no screen here; nothing was changed; {_WITHOUT_WINDOW}.")
+    try:
+        status = open_window(folder, demo=demo)
+    except ImportError as bad:
+        why = f"The window cannot open: {bad}"
+        todo = "python3 packaging/bootstrap.py run says which system libraries are missing"
+        raise Stop(WRONG_USE, f"{why}; nothing was changed; {todo}.") from bad
+    if status:
+        raise Stop(status)
+
+
+_WITHOUT_WINDOW = "assess, print, check, export and demo work without one"
+
+
+def _backup(options: argparse.Namespace) -> None:
+    made = back_up(folder_of(options), Path(options.output))
+    _tell(
+        f"{made.path}: {made.size} bytes, {made.census.subjects} records with "
+        f"{made.census.entries} entries; read back and the same as the store."
+    )
+
+
+def _restore(options: argparse.Namespace) -> None:
+    done = restore_from(folder_of(options), Path(options.file))
+    _tell(f"The store holds {done.census.subjects} records with {done.census.entries} entries.")
+    if done.set_aside is not None:
+        _tell(f"The store that was there before lies in {done.set_aside}; nothing of it is lost.")
 
 
 def _not_yet(options: argparse.Namespace) -> NoReturn:
@@ -152,12 +216,12 @@ def _with_forms(load: Callable[[], Catalogue]) -> Catalogue:
         raise Stop(FAULT, str(bad)) from bad
 
 
-def _read(name: str, catalogue: Catalogue) -> Examination:
-    """The examination of a file; Stop with one line per problem."""
+def _read(name: str, catalogue: Catalogue, folder: Path) -> Examination:
+    """The examination of a file or of the store; Stop with one line per problem."""
     from footexam.exchange.examination import BadInput, read_examination
 
-    if name.startswith("store:"):
-        raise Stop(NO_STORE, f"{name}: there is no store yet; give an examination file instead.")
+    if name.startswith(PREFIX):
+        return examination_in(folder, name)
     try:
         data = files.read_bytes(name)
     except OSError as bad:
@@ -173,10 +237,12 @@ def _read_pair(
     options: argparse.Namespace, catalogue: Catalogue
 ) -> tuple[Examination, Examination | None]:
     """The examination and the earlier one of the same patient, if one is given."""
-    now = _read(options.file, catalogue)
+    folder = folder_of(options)
+    now = _read(options.file, catalogue, folder)
     if options.before is None:
-        return now, None
-    before = _read(options.before, catalogue)
+        in_store = options.file.startswith(PREFIX)
+        return now, before_in(folder, options.file, now) if in_store else None
+    before = _read(options.before, catalogue, folder)
     if _identity(before.patient) != _identity(now.patient):
         raise _pair_problem(options.before, "other-patient")
     if before.examined_on > now.examined_on:
@@ -259,7 +325,7 @@ def _check(options: argparse.Namespace) -> None:
             f"{sets} norm sets, {len(catalogue.sources)} sources; no mistake found."
         )
         return
-    count = len(_read(options.file, _catalogue()).readings)
+    count = len(_read(options.file, _catalogue(), folder_of(options)).readings)
     _tell(f"{options.file}: examination file, {count} readings; no mistake found.")
 
 
@@ -268,18 +334,24 @@ def _export(options: argparse.Namespace) -> None:
         _later(f"export --as {options.form}", "export --as examination")
     from footexam.exchange.write import write_examination
 
-    _save(options.output, write_examination(_read(options.file, _catalogue())))
+    _save(options.output, write_examination(_read(options.file, _catalogue(), folder_of(options))))
 
 
 def _demo(options: argparse.Namespace) -> None:
     from footexam.demo import make_demo
+    from footexam.demo_store import make_demo_store
 
     folder = Path(options.folder) if options.folder else data_dir() / "demo"
+    catalogue = _catalogue()
     try:
-        made = make_demo(folder, _catalogue())
+        made = make_demo(folder, catalogue)
     except OSError as bad:
         raise _cannot_write(str(folder), bad) from bad
+    store = make_demo_store(folder, catalogue)
     _tell(
         f"Demo documents of invented patients: {len(made)} files in {folder}",
         *(f"  {path.name}" for path in made),
+        f"The demo clinic's own store is {store}",
     )
+    if has_screen() and not options.no_window:
+        _window(store, demo=True)

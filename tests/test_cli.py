@@ -14,6 +14,8 @@ import pytest
 
 from footexam import cli
 from footexam.cli import main
+from footexam.store import KnownError, Store
+from footexam.store.quick_list import PatientList
 from tests.exchange.examples import changed, data, file
 
 ROOT = Path(__file__).parents[1]
@@ -33,6 +35,8 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def _environment(shared: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("FOOTEXAM_HOME", str(shared))
     monkeypatch.delenv("FOOTEXAM_TRACE", raising=False)
+    # a test never opens a window: one that is shown waits for somebody to close it
+    monkeypatch.setattr(cli, "has_screen", lambda: False)
 
 
 @pytest.fixture
@@ -343,8 +347,9 @@ def test_demo_makes_documents(work: Path, capsysbinary: Captured) -> None:
     assert (status, err) == (0, "")
     names = sorted(path.name for path in (work / "demo").iterdir())
     lines = out.decode().splitlines()
-    assert lines[0] == f"Demo documents of invented patients: {len(names)} files in demo"
-    assert sorted(line.strip() for line in lines[1:]) == names
+    assert lines[0] == f"Demo documents of invented patients: {len(names) - 1} files in demo"
+    assert sorted(line.strip() for line in lines[1:-1]) == [n for n in names if n != "store"]
+    assert lines[-1] == "The demo clinic's own store is demo/store"
 
 
 def test_demo_keeps_out_of_folders_of_others(work: Path, capsysbinary: Captured) -> None:
@@ -365,11 +370,85 @@ def test_demo_goes_to_the_users_data_by_default(
         return []
 
     monkeypatch.setattr("footexam.demo.make_demo", make)
+    monkeypatch.setattr("footexam.demo_store.make_demo_store", lambda folder, _: folder)
     assert run(["demo"], capsysbinary)[0] == 0
     assert places == [home / "data" / "demo"]
 
 
-@pytest.mark.parametrize("name", ["mark", "cohort", "import", "backup", "restore"])
+@pytest.mark.usefixtures("work")
+def test_demo_opens_its_window_where_there_is_a_screen(
+    capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[tuple[Path, bool]] = []
+
+    def window(folder: Path, *, demo: bool = False) -> int:
+        opened.append((folder, demo))
+        return 0
+
+    monkeypatch.setattr(cli, "open_window", window)
+    monkeypatch.setattr(cli, "has_screen", lambda: True)
+    assert run(["demo", "--dir", "demo", "--no-window"], capsysbinary)[0] == 0
+    assert opened == []
+    assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
+    assert opened == [(Path("demo/store"), True)]
+    assert run(["--store", "other"], capsysbinary) == (0, b"", "")
+    assert opened[1:] == [(Path("other"), False)]
+
+
+def test_a_window_that_cannot_open_says_why(
+    capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def window(_: Path, **__: bool) -> int:
+        raise ImportError("libEGL.so.1: cannot open shared object file")
+
+    status, out, err = run([], capsysbinary)
+    assert (status, out) == (2, b"")
+    assert err.startswith("There is no screen here; nothing was changed; assess, print, ")
+    monkeypatch.setattr(cli, "open_window", window)
+    monkeypatch.setattr(cli, "has_screen", lambda: True)
+    status, out, err = run([], capsysbinary)
+    assert (status, out) == (2, b"")
+    assert "libEGL.so.1" in err
+    assert "bootstrap.py run" in err
+
+
+def test_the_demo_store_is_read_backed_up_and_restored(work: Path, capsysbinary: Captured) -> None:
+    assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
+    store = ["--store", "demo/store"]
+    with PatientList(work / "demo/store") as patients:
+        subjects = [row.subject for row in patients.first().rows]
+    with Store.read(work / "demo/store") as known:
+        visits = [visit for one in subjects for visit in known.examinations(one)]
+    assert len(visits) == 18
+    name = f"store:{visits[0].subject.partition(':')[2]}"
+    assert run(["check", name, *store], capsysbinary)[0] == 0
+    status, out, _ = run(["assess", name, *store], capsysbinary)
+    assert (status, json.loads(out)["format"]) == (0, "footexam/assessment")
+    assert run(["print", name, *store, "--as", "examination", "-o", "a.pdf"], capsysbinary)[0] == 0
+    assert Path("a.pdf").read_bytes().startswith(b"%PDF")
+    assert run(["backup", "copy.backup", *store], capsysbinary)[0] == 0
+    status, out, err = run(["backup", "copy.backup", *store], capsysbinary)
+    assert (status, out) == (6, b"")
+    status, out, err = run(["restore", "copy.backup", *store], capsysbinary)
+    assert (status, err) == (0, "")
+    assert b"set-aside" in out
+    status, out, err = run(["restore", "a.pdf", *store], capsysbinary)
+    assert (status, out) == (3, b"")
+
+
+def test_the_visit_before_comes_from_the_store(work: Path, capsysbinary: Captured) -> None:
+    assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
+    with PatientList(work / "demo/store") as patients:
+        (row,) = patients.search("HQ-0003").rows
+    with Store.read(work / "demo/store") as known:
+        latest, *_, first = known.examinations(row.subject)
+    for visit, changed_since in ((latest, True), (first, False)):
+        name = f"store:{visit.subject.partition(':')[2]}"
+        _, out, _ = run(["assess", name, "--store", "demo/store"], capsysbinary)
+        assert bool(json.loads(out)["changes"]) is changed_since
+
+
+@pytest.mark.parametrize("name", ["mark", "cohort", "import"])
 def test_commands_of_later_issues(capsysbinary: Captured, name: str) -> None:
     assert run([name, "a", "-o", "b"], capsysbinary) == (
         2,
@@ -402,13 +481,11 @@ def test_forms_of_later_issues(
     assert list(work.iterdir()) == []
 
 
-def test_the_store_and_the_window_are_not_there_yet(capsysbinary: Captured) -> None:
+@pytest.mark.usefixtures("home")
+def test_a_store_that_is_not_there(capsysbinary: Captured) -> None:
     status, out, err = run(["assess", "store:17"], capsysbinary)
     assert (status, out) == (4, b"")
-    assert err == "store:17: there is no store yet; give an examination file instead.\n"
-    status, out, err = run([], capsysbinary)
-    assert (status, out) == (2, b"")
-    assert "no window yet" in err
+    assert err.startswith("There is no store in ")
 
 
 @pytest.mark.parametrize(
@@ -631,6 +708,5 @@ def test_the_module_exits_with_the_status(work: Path) -> None:
 
 
 def test_status_numbers_are_those_of_the_interface() -> None:
-    assert (cli.DONE, cli.WRONG_USE, cli.BAD_INPUT, cli.NO_STORE, cli.CANNOT_WRITE, cli.FAULT) == (
-        0, 2, 3, 4, 6, 70,
-    )  # fmt: skip
+    here = (cli.DONE, cli.WRONG_USE, cli.BAD_INPUT, cli.CANNOT_WRITE, cli.FAULT)
+    assert (*here, KnownError("no-store", "x").status) == (0, 2, 3, 6, 70, 4)
