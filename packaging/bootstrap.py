@@ -34,7 +34,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-HAS_WINDOW = False  # `footexam demo` writes documents only, until the desktop program is built
 DONE, CHECK_FAILED, MISSING, NO_ENVIRONMENT, WITHOUT_DESKTOP, STOPPED = 0, 1, 3, 4, 6, 130
 
 # What the Qt libraries and plugins of PySide6-Essentials 6.11.3 name as needed (readelf -d) and do
@@ -493,8 +492,6 @@ def call(environment: Environment, command: list[str], variables: dict[str, str]
 
 def why_no_window(machine: Machine) -> str | None:
     """The sentence that says why no window opens, or None when one can."""
-    if not HAS_WINDOW:
-        return "This version of footexam has no window yet"
     if machine.missing_libraries:
         return "The window cannot open: system libraries are missing"
     return None if machine.has_screen else "There is no screen here"
@@ -506,13 +503,12 @@ def run(environment: Environment, machine: Machine) -> int:
     prepare(environment, "run", machine)
     if machine.missing_libraries:
         say_what_the_window_lacks(machine)
-    variables = environment.variables()
     reason = why_no_window(machine)
+    command = [environment.script("footexam"), "demo"]
     if reason:
         say(f"{reason}; the demo documents are written instead.")
-        # without these footexam sees no screen and does not try to open a window
-        variables = {k: v for k, v in variables.items() if k not in {"DISPLAY", "WAYLAND_DISPLAY"}}
-    return call(environment, [environment.script("footexam"), "demo"], variables)
+        command.append("--no-window")
+    return call(environment, command, environment.variables())
 
 
 # --- test --------------------------------------------------------------------------------------

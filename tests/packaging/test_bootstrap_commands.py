@@ -37,14 +37,13 @@ def test_run_ends_as_the_demo_does(
 
 
 @pytest.mark.parametrize(
-    ("has_window", "facts", "says"),
+    ("facts", "says"),
     [
-        (False, {"has_screen": True}, "no window yet"),
-        (True, {"has_screen": False}, "no screen here"),
-        (True, {"has_screen": True, "missing_libraries": NO_EGL}, "libraries are missing"),
-        (True, {"has_screen": True}, None),
+        ({"has_screen": False}, "no screen here"),
+        ({"has_screen": True, "missing_libraries": NO_EGL}, "libraries are missing"),
+        ({"has_screen": True}, None),
     ],
-    ids=["not built yet", "no screen", "no libraries", "a window"],
+    ids=["no screen", "no libraries", "a window"],
 )
 def test_run_says_why_no_window_opens(
     bootstrap: Bootstrap,
@@ -53,16 +52,12 @@ def test_run_says_why_no_window_opens(
     capsys: pytest.CaptureFixture[str],
     facts: dict[str, Any],
     says: str | None,
-    *,
-    has_window: bool,
 ) -> None:
-    monkeypatch.setenv("DISPLAY", ":99")
     on(bootstrap, monkeypatch, **facts)
-    monkeypatch.setattr(bootstrap, "HAS_WINDOW", has_window)
     assert bootstrap.main(["run"]) == 0
     said = capsys.readouterr().out
-    # the demo itself opens the window where there is a screen, so it must not see one otherwise
-    assert ("DISPLAY" in programs.variables[-1]) is (says is None)
+    # the demo itself opens the window where it sees a screen
+    assert (programs.started[-1][-1] == "--no-window") is (says is not None)
     assert (says or "The environment is ready") in said
     assert ("demo documents are written instead" in said) is (says is not None)
 
@@ -77,7 +72,7 @@ def test_run_as_a_user_goes_on_and_prints_the_apt_line(
     assert bootstrap.main(["run"]) == 0
     assert "  sudo apt-get install libegl1\n" in capsys.readouterr().out
     assert programs.with_word("apt-get") == []
-    assert programs.started[-1][-1] == "demo"
+    assert programs.started[-1][-2:] == ["demo", "--no-window"]
 
 
 def test_what_runs_finds_the_checkout_whatever_its_path(
