@@ -41,9 +41,13 @@ def repeats(typed: Typed, measure: Measure) -> tuple[Decimal, ...]:
     readings = _readings(typed, measure)
     if len(readings) > 1 and not measure.repeats:
         raise Refusal("one-reading-only")
-    if len(readings) > MOST_READINGS:
-        raise Refusal("too-many-readings", count=len(readings))
+    _check_count(len(readings))
     return tuple(within_limits(value, measure) for value in readings)
+
+
+def _check_count(count: int) -> None:
+    if count > MOST_READINGS:
+        raise Refusal("too-many-readings", count=count)
 
 
 def _readings(typed: Typed, measure: Measure) -> tuple[Decimal, ...]:
@@ -58,6 +62,7 @@ def _readings(typed: Typed, measure: Measure) -> tuple[Decimal, ...]:
         raise Refusal("one-reading-only")
     if not typed:
         raise Refusal("list-empty")
+    _check_count(len(typed))
     return tuple(_item(item, measure) for item in typed)
 
 
