@@ -31,7 +31,7 @@ def test_run_ends_as_the_demo_does(
     on(bootstrap, monkeypatch)
     assert bootstrap.main(["run"]) == 0
     demo = programs.started[-1]
-    assert demo == [bootstrap.Environment(bootstrap.ROOT).script("footexam"), "demo"]
+    assert demo == [bootstrap.Environment(bootstrap.ROOT).script("footexam"), "demo", "--no-window"]
     programs.answers = [("demo", 6, [])]
     assert bootstrap.main(["run"]) == 6
 
