@@ -50,7 +50,7 @@ def map_drawing(
     """
     figure = view_of(view, side)
     numbers = values or {}
-    shapes = _foot(figure)
+    shapes = _foot(figure, small)
     for patch in figure.patches:
         marked = patch.region in chosen or patch.region in numbers
         if marked or not small:
@@ -86,9 +86,10 @@ def is_nothing(value: str) -> bool:
 # --- drawing
 
 
-def _foot(figure: View) -> list[Shape]:
+def _foot(figure: View, small: bool) -> list[Shape]:
     """The skin: all lines first, then all surfaces, so that overlapping parts become one."""
-    lines = [Polygon(points, stroke=Ink.BORDER, line_width=2.2) for points in figure.outlines]
+    width = 7.0 if small else 2.2
+    lines = [Polygon(points, stroke=Ink.BORDER, line_width=width) for points in figure.outlines]
     skins = [Polygon(points, fill=Ink.SURFACE) for points in figure.outlines]
     details = [
         Line(*start, *end, Ink.RULE, 1.0)

@@ -155,7 +155,7 @@ class PlaceChooser(QWidget):
             return False
         elif key in {Qt.Key.Key_Right, Qt.Key.Key_Left} and self.is_open:
             self.places.move_view(1 if key == Qt.Key.Key_Right else -1)
-            self._armed = True
+            self._armed = False  # Enter must not remove a place that only came into view
             self.refresh()
         elif key == Qt.Key.Key_Space:
             self._space()

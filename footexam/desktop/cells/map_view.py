@@ -15,7 +15,7 @@ from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Drawing
 from footexam.terms import Side
 
-_TALL = 15.0
+_TALL = 13.5
 """Height of the map in lines of text."""
 _STRIP_TALL = 3.6
 """Greatest height of the strip in lines of text."""

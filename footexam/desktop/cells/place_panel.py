@@ -1,11 +1,10 @@
 """What unfolds under a cell with places: the map of the side, and the list of its places."""
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QLabel,
-    QListWidget,
     QListWidgetItem,
     QSizePolicy,
     QVBoxLayout,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 
 from footexam.catalogue.model import say
 from footexam.desktop.cells.map_view import MapView, Marks
+from footexam.desktop.cells.place_list import REGION, PlaceList
 from footexam.desktop.cells.places import Places
 from footexam.desktop.cells.words import tell
 from footexam.desktop.theme import Theme, em, small
@@ -23,7 +23,6 @@ from footexam.terms import Side
 _BESIDE = 25
 """From so many lines of text in width on, the list stands beside the map."""
 _ROWS = 7
-_REGION = Qt.ItemDataRole.UserRole
 
 
 class PlacePanel(QWidget):
@@ -45,12 +44,9 @@ class PlacePanel(QWidget):
         self.caption.setWordWrap(True)
         self.caption.setTextFormat(Qt.TextFormat.PlainText)
         self.map = MapView(theme, places.catalogue, side, self)
-        self.list = QListWidget(self)
-        self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.list.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.list.setMinimumSize(QSize(round(4 * em(self)), round(_ROWS * 1.35 * em(self))))
-        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.list.setWordWrap(True)
+        self.list = PlaceList(places, theme, self)
+        self.list.setMinimumWidth(round(4 * em(self)))
+        self.list.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(round(em(self) * 0.2))
@@ -64,12 +60,12 @@ class PlacePanel(QWidget):
         self.list.itemClicked.connect(self._on_clicked)
 
     def _on_clicked(self, item: QListWidgetItem) -> None:
-        self.picked.emit(item.data(_REGION))
+        self.picked.emit(item.data(REGION))
 
     def refresh(self, message: str = "") -> None:
         """Show what the places hold now; `message` stands above the map instead of its name."""
         self.map.show_marks(self.places.view(), marks(self.places))
-        self._fill()
+        self.list.refresh()
         self.caption.setText(message or self._caption())
 
     def _caption(self) -> str:
@@ -78,45 +74,13 @@ class PlacePanel(QWidget):
             words = f"{words}, {tell('foot', side=self.side.value)}"
         return f"{words}: {self.places.label(self.places.at)}" if self.places.at else words
 
-    def _fill(self) -> None:
-        if [self._region(at) for at in range(self.list.count())] != self.places.fitting:
-            self.list.clear()
-            for region in self.places.fitting:
-                item = QListWidgetItem(self.list)
-                item.setData(_REGION, region)
-        for at in range(self.list.count()):
-            self._write(self.list.item(at))
-        self.list.setCurrentRow(self._row_at_hand())
-
-    def _region(self, row: int) -> str:
-        region: str = self.list.item(row).data(_REGION)
-        return region
-
-    def _row_at_hand(self) -> int:
-        fitting = self.places.fitting
-        return fitting.index(self.places.at) if self.places.at in fitting else -1
-
-    def _write(self, item: QListWidgetItem) -> None:
-        """One place: its name, and whether it is chosen or which number it has."""
-        region: str = item.data(_REGION)
-        marked = region in self.places.marks
-        label, state = self.places.label(region), self.places.state(region)
-        if self.places.valued:
-            item.setText(f"{label}: {state}" if marked else label)
-        else:
-            item.setText(label)
-            item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
-            item.setCheckState(Qt.CheckState.Checked if marked else Qt.CheckState.Unchecked)
-        font = item.font()
-        font.setBold(marked)
-        item.setFont(font)
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{label}, {state}")
-
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         beside = self.width() >= _BESIDE * em(self)
         directions = QBoxLayout.Direction
         self._row.setDirection(directions.LeftToRight if beside else directions.TopToBottom)
+        tall = self.map.sizeHint().height() if beside else round(_ROWS * 1.3 * em(self))
+        self.list.setFixedHeight(tall)
 
 
 def marks(places: Places) -> Marks:

@@ -26,8 +26,8 @@ _ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
 class FieldKind:
     """One column: its label, what stands in an empty field, what it takes, its share of width.
 
-    `choices` are words that the first letters complete. `search` finds values by letters, the
-    likeliest first, where the choices are too many to tell apart by their first letters.
+    `choices` are words that the first letters complete. `places`: they are those of the foot map,
+    too many to tell apart so; Enter takes the first that fits.
     """
 
     id: str

@@ -42,7 +42,7 @@ TEXTS: dict[str, str] = {
     "fitting": "Enter takes the first: {places}",
     "table-keys": "Enter goes on, at the end to a new line. Ctrl+Delete removes a line.",
     "activity": "Activity",
-    "score": "Now",
+    "score": "Score",
     "yes": "yes",
     "no": "no",
     "left": "left",
