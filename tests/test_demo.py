@@ -396,3 +396,16 @@ def test_the_report_compares_feet_and_not_what_is_told(
     assert "Foot Posture Index" in compared
     assert "Pain now" not in compared
     assert "Time since it began" not in changed.split("All readings")[0]
+
+
+def test_what_was_decided_about_a_danger_stands_in_the_box(
+    examinations: Mapping[str, Examination],
+    assessments: Mapping[str, Assessment],
+    catalogue: Catalogue,
+) -> None:
+    name = "10-stiff-great-toe"
+    pdf = examination_report(examinations[name], assessments[name], catalogue)
+    text = " ".join(pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_range().split())
+    assert "Malignancy, right decision: excluded" in text
+    assert "Noor Haddad · 17-Jun-2025 09:50 UTC" in text
+    assert "No decision recorded" not in text

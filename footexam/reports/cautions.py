@@ -10,7 +10,7 @@ from footexam.record.reading import Reading, Sites
 from footexam.reports.blocks import BODY, SMALL_INK, STRONG, Block, Box, Para, Space, para
 from footexam.reports.material import SIDES, Key, Material
 from footexam.reports.text import Style
-from footexam.reports.words import opened
+from footexam.reports.words import opened, time_words
 from footexam.terms import Absence, Depth, Side
 
 HEAD = Style(10.5, bold=True)
@@ -38,7 +38,8 @@ def caution_box(material: Material) -> Block:
     head = Para(((f"{phrases('cautions')}   {count}", OPEN),))
     lines = [_line(item, material) for item in raised]
     told = para(_count(material, asked, True), style=SMALL_INK)
-    return Box((head, *lines, Space(3), told, *_not_asked(material)), Ink.CAUTION, 1.5)
+    decided = _decisions(material)
+    return Box((head, *lines, *decided, Space(3), told, *_not_asked(material)), Ink.CAUTION, 1.5)
 
 
 def _raised(material: Material) -> list[_Raised]:
@@ -94,11 +95,12 @@ def _measures_taken(caution: Caution | None, material: Material) -> list[str]:
     """How soon, what to do, with its source, and what was decided."""
     phrases = material.phrases
     if caution is None or caution.decision is None:
-        decided = phrases("decision-none")
+        # what was decided stands below, by the name of the danger it was decided about
+        decided = "" if material.examination.decisions.get("cautions") else phrases("decision-none")
     else:
         decided = phrases(f"decision-{caution.decision}")
     if caution is None:
-        return [decided]
+        return [decided] if decided else []
     tier = phrases(f"tier-{caution.tier}") if caution.tier else ""
     cite = ""
     if caution.source:
@@ -106,6 +108,19 @@ def _measures_taken(caution: Caution | None, material: Material) -> list[str]:
         cite = material.citations.cite(caution.source, None, use)
     action = f"{caution.action or ''} {cite}".strip()
     return [part for part in (tier, action, decided) if part]
+
+
+def _decisions(material: Material) -> list[Para]:
+    """What a named person decided, about which danger and on which side."""
+    phrases = material.phrases
+    told = []
+    for name, body in material.examination.decisions.get("cautions", {}).items():
+        side = f", {phrases(body['side'] + '-word')}" if body.get("side") else ""
+        what = phrases(f"decision-{body['decision']}")
+        head = f"{opened(name.replace('-', ' '))}{side}    "
+        parts = (what, body.get("done", ""), body["by"], time_words(body["at"], phrases))
+        told.append(Para(((head, STRONG), (" · ".join(part for part in parts if part), SMALL_INK))))
+    return told
 
 
 def _first_block(material: Material) -> list[Measure]:
