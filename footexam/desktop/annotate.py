@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from footexam.desktop.judgement import Key
 from footexam.desktop.session import Answer, Session
+from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em
 from footexam.desktop.typing import type_word
 from footexam.record.reading import Reading
@@ -29,10 +30,12 @@ class AnnotationLine(QWidget):
     """One question with one line for its answer; hidden while nothing is asked.
 
     `done(refusal)`: the answer was taken (empty) or refused (why). `gone`: the line has closed.
+    `amended(given)`: the reason of a change of a signed record was given, or not (Escape).
     """
 
     done = Signal(str)
     gone = Signal()
+    amended = Signal(bool)
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -78,6 +81,11 @@ class AnnotationLine(QWidget):
         self._copied = reading
         self._open("copy", key, f"{question} (y, Enter)", "")
 
+    def ask_why(self) -> None:
+        """Ask why a signed record is changed."""
+        if self._ask != "why" or self.isHidden():
+            self._open("why", ("", None), TEXTS["why-change"], "")
+
     def _open(self, ask: str, key: Key, question: str, text: str) -> None:
         self._ask, self._key = ask, key
         self.question.setText(question)
@@ -89,23 +97,35 @@ class AnnotationLine(QWidget):
 
     def _on_return(self) -> None:
         answer = self._answer(self.line.text())
-        if answer.taken:
+        if not answer.taken:
+            self.done.emit(answer.refusal)
+        elif self._ask == "why":
+            self.hide()
+            self.amended.emit(True)
+        else:
             self._close()
-        self.done.emit(answer.refusal)
+            self.done.emit("")
 
     def _answer(self, text: str) -> Answer:
         if self.session is None:
             return Answer(True)
-        if self._ask == "reason":
-            return self._reason(self.session, text)
-        if self._ask == "copy":
-            return self._copy(self.session, text)
-        if self._ask == "method":
-            method = self._method(text)
-            if method is None:
-                return Answer(False, refusal=f"“{text}” is none of these methods.")
-            return self.session.annotate(self._key, method=method)
+        match self._ask:
+            case "why":
+                given = bool(text.strip())
+                return self.session.amend(text) if given else Answer(False, TEXTS["why-missing"])
+            case "reason":
+                return self._reason(self.session, text)
+            case "copy":
+                return self._copy(self.session, text)
+            case "method":
+                return self._method_of(self.session, text)
         return self.session.annotate(self._key, note=text)
+
+    def _method_of(self, session: Session, text: str) -> Answer:
+        method = self._method(text)
+        if method is None:
+            return Answer(False, refusal=TEXTS["no-method"].format(typed=text))
+        return session.annotate(self._key, method=method)
 
     def _reason(self, session: Session, text: str) -> Answer:
         reading = session.examination.reading(*self._key)
@@ -129,6 +149,8 @@ class AnnotationLine(QWidget):
         return None if typed.chosen is None else self._words[typed.chosen][0]
 
     def _on_escaped(self) -> None:
+        if self._ask == "why":
+            self.amended.emit(False)
         self._close()
 
     def _close(self) -> None:

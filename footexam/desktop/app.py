@@ -1,5 +1,6 @@
 """Starts the window: list first, everything heavier after the first paint."""
 
+import hashlib
 import logging
 import sys
 import traceback
@@ -84,6 +85,11 @@ class OneWindow(QObject):
         self.raised.emit()
 
 
+def window_name(folder: Path) -> str:
+    """The name under which the window of a store's folder is found by later starts."""
+    return f"footexam-{hashlib.sha256(str(folder.resolve()).encode()).hexdigest()[:16]}"
+
+
 def _catalogue() -> "Catalogue":
     from footexam.catalogue.load import load_catalogue
 
@@ -103,7 +109,7 @@ def run(arguments: Sequence[str], *, folder: Path | None = None, demo: bool = Fa
     application = QApplication(list(arguments))
     application.setApplicationName("footexam")
     where = folder or data_dir() / "store"
-    one = OneWindow(f"footexam-{abs(hash(str(where.resolve())))}", application)
+    one = OneWindow(window_name(where), application)
     if not one.is_first():
         return 0
     _start_log()

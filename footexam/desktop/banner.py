@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from footexam.assessment import is_caution
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.session import Session
+from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, large, small
 from footexam.drawing.palette import Ink
 from footexam.record.examination import Patient
@@ -46,16 +47,20 @@ def banner_words(session: Session, phrases: Phrases) -> BannerWords:
     who = person_words(examination.examiner, phrases)
     supervisor = examination.supervisor
     seen = f", supervised by {supervisor.name}" if supervisor else ""
+    writing = session.author.name
+    now = "" if writing == examination.examiner.name else f"; writing now: {writing}"
     cautions, is_open = _cautions(session)
+    signed = ", ".join(examination.signed_by)
+    state = f"Signed by {signed}" if signed else "Draft, not signed"
     return BannerWords(
         name=patient_name(patient, phrases),
         born=f"Born {born}{f' ({age})' if age else ''}, {sex}",
         number=f"No. {patient.record_number or 'none'}",
         allergies=_allergies(examination.reading("allergies"), phrases),
-        today=f"Today {date_words(examination.examined_on, phrases)}, {who}{seen}",
+        today=f"Examined {date_words(examination.examined_on, phrases)}, {who}{seen}{now}",
         cautions=cautions,
         open_cautions=is_open,
-        state="Signed" if examination.signed_by else "Draft, not signed",
+        state=TEXTS["in-error"] if session.in_error else state,
     )
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from uuid import uuid4
 
+from footexam.desktop.texts import TEXTS
 from footexam.desktop.visit import Start, Visit
 from footexam.record.entry import Author, Draft, EntryKind
 from footexam.record.examination import Examination, Patient
@@ -20,6 +21,10 @@ from footexam.terms import Role
 
 if TYPE_CHECKING:
     from footexam.store.worker import StoreWorker
+
+
+CLOCK_SLACK_S = 60.0
+"""So far the clock may lie behind the last entry before it is told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +80,18 @@ class Desk:
             there = (self.folder / DATABASE).exists()
             self._worker = StoreWorker(self.folder, Store.open if there else Store.create)
         return self._worker.opened
+
+    def warnings(self) -> tuple[str, ...]:
+        """What is not as it should be with the open store, one sentence each."""
+        from footexam.store.clock import stepped_back
+        from footexam.store.store import Store
+
+        if self._worker is None or self._worker.opened.exception() is not None:
+            return ()
+        found: tuple[str, ...] = self._worker.opened.result().warnings
+        if stepped_back(self._do(Store.last_written_at), datetime.now(UTC)) > CLOCK_SLACK_S:
+            found = (*found, TEXTS["clock"])
+        return found
 
     def _do(self, act: Any, *args: Any) -> Any:
         """Do something with the store and wait for it."""

@@ -3,24 +3,37 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from footexam.terms import Absence
+
 
 class Where(StrEnum):
     """In which part of the window a key works."""
 
     EVERYWHERE = "everywhere"
     LIST = "patient list"
-    PATIENT = "patient"
+    PATIENT = "patient's visits"
+    OPENED = "visits and worksheet"
     SHEET = "worksheet"
 
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """One key: `action` is the name of the method of the window that it calls."""
+    """One key: `action` is the name of the method that it calls, with the argument if there is one.
+
+    The method is the window's, on the list and the patient's page the walk's, on the worksheet the
+    record page's.
+    """
 
     action: str
     keys: tuple[str, ...]
     where: Where
     words: str
+    argument: int | Absence | None = None
+
+    @property
+    def name(self) -> str:
+        """What tells this key from all others."""
+        return self.action if self.argument is None else f"{self.action}:{self.argument}"
 
 
 KEYS: tuple[Key, ...] = (
@@ -34,15 +47,17 @@ KEYS: tuple[Key, ...] = (
     Key("quit", ("Ctrl+Q",), Where.EVERYWHERE, "Close the program; everything is saved"),
     Key("new_patient", ("Ctrl+N",), Where.LIST, "New patient"),
     Key("start_visit", ("F2",), Where.PATIENT, "Start an examination today"),
-    Key("close_patient", ("Ctrl+W",), Where.PATIENT, "Back to the patient list"),
-    Key("panel_1", ("Alt+1",), Where.SHEET, "First panel; Alt+2 the second, and so on"),
-    Key("panel_2", ("Alt+2",), Where.SHEET, ""),
-    Key("panel_3", ("Alt+3",), Where.SHEET, ""),
-    Key("panel_4", ("Alt+4",), Where.SHEET, ""),
-    Key("panel_5", ("Alt+5",), Where.SHEET, ""),
-    Key("panel_6", ("Alt+6",), Where.SHEET, ""),
-    Key("next_panel", ("Ctrl+PgDown",), Where.SHEET, "Next panel"),
-    Key("previous_panel", ("Ctrl+PgUp",), Where.SHEET, "Panel before"),
+    Key("strike_visit", ("Ctrl+Shift+E",), Where.PATIENT, "This visit was entered in error"),
+    Key("move_visit", ("Ctrl+Shift+M",), Where.PATIENT, "This visit belongs to another patient"),
+    Key("close_patient", ("Ctrl+W",), Where.OPENED, "Back to the visits, and to the patient list"),
+    Key("open_number", ("Alt+1",), Where.SHEET, "First panel; Alt+2 the second, and so on", 1),
+    Key("open_number", ("Alt+2",), Where.SHEET, "", 2),
+    Key("open_number", ("Alt+3",), Where.SHEET, "", 3),
+    Key("open_number", ("Alt+4",), Where.SHEET, "", 4),
+    Key("open_number", ("Alt+5",), Where.SHEET, "", 5),
+    Key("open_number", ("Alt+6",), Where.SHEET, "", 6),
+    Key("turn", ("Ctrl+PgDown",), Where.SHEET, "Next panel", 1),
+    Key("turn", ("Ctrl+PgUp",), Where.SHEET, "Panel before", -1),
     Key("show_more", ("Ctrl+M",), Where.SHEET, "Show everything of this position, or less again"),
     Key("toggle_summary", ("Ctrl+J",), Where.SHEET, "Show or hide what it adds up to"),
     Key("undo", ("Ctrl+Z",), Where.SHEET, "Take back my last entry"),
@@ -50,12 +65,13 @@ KEYS: tuple[Key, ...] = (
     Key("note", ("F3",), Where.SHEET, "Note on this reading"),
     Key("method", ("F4",), Where.SHEET, "Method of this reading"),
     Key("copy_side", ("F5",), Where.SHEET, "Same value on the other side? (asked)"),
-    Key("absent_not_examined", ("F7",), Where.SHEET, "Not examined"),
-    Key("absent_declined", ("F8",), Where.SHEET, "Declined"),
-    Key("absent_could_not", ("F9",), Where.SHEET, "Could not be tested"),
-    Key("absent_not_applicable", ("Shift+F7",), Where.SHEET, "Not applicable"),
-    Key("absent_safety", ("Shift+F9",), Where.SHEET, "Not done, for safety"),
+    Key("absent", ("F7",), Where.SHEET, "Not examined", Absence.NOT_EXAMINED),
+    Key("absent", ("F8",), Where.SHEET, "Declined", Absence.DECLINED),
+    Key("absent", ("F9",), Where.SHEET, "Could not be tested", Absence.COULD_NOT_BE_TESTED),
+    Key("absent", ("Shift+F7",), Where.SHEET, "Not applicable", Absence.NOT_APPLICABLE),
+    Key("absent", ("Shift+F9",), Where.SHEET, "Not done, for safety", Absence.NOT_DONE_SAFETY),
     Key("panel_not_examined", ("Ctrl+F7",), Where.SHEET, "All that is open here: not examined"),
+    Key("try_again", ("Ctrl+S",), Where.SHEET, "Save again what could not be saved"),
     Key("print_report", ("Ctrl+P",), Where.SHEET, "The examination report"),
 )
 """One row a key. Enter and Tab go on, Shift with them goes back, Escape puts a cell back."""

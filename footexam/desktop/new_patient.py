@@ -4,11 +4,11 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QWidget
 
+from footexam.desktop.pages import Page, Radios
 from footexam.desktop.patients import ListedPatient, name_of, short_date
-from footexam.desktop.theme import em, large
-from footexam.desktop.visit import Radios
+from footexam.desktop.texts import TEXTS
 from footexam.record.cells import partial_date
 from footexam.record.examination import Patient
 from footexam.record.refusal import Refusal, text
@@ -24,11 +24,10 @@ _LINES = (
 )
 
 
-class NewPatientPage(QWidget):
+class NewPatientPage(Page):
     """The form of a new patient; `made(patient)` when it may be written down."""
 
     made = Signal(object)
-    escaped = Signal()
 
     def __init__(
         self,
@@ -38,34 +37,27 @@ class NewPatientPage(QWidget):
         super().__init__(parent)
         self._like = like
         self._asked: Patient | None = None
-        column = QVBoxLayout(self)
-        pad = round(em(self) * 2)
-        column.setContentsMargins(pad, pad, pad, pad)
-        title = QLabel("New patient", self)
-        title.setFont(large(title, 1.45))
-        column.addWidget(title)
+        self.add_label(TEXTS["new-patient-title"], 1.45)
         form = QFormLayout()
+        form.setVerticalSpacing(self.column.spacing())
         self.lines: dict[str, QLineEdit] = {}
         for name, words in _LINES:
-            line = QLineEdit(self)
+            line = QLineEdit(self.inner)
             line.setMaxLength(200)
             line.setAccessibleName(words)
             line.textEdited.connect(self._on_edited)
             line.returnPressed.connect(self._on_return)
             form.addRow(words, line)
             self.lines[name] = line
-        self.sex = Radios({sex.value: sex.value for sex in Sex}, "Sex", self)
+        self.sex = Radios({sex.value: sex.value for sex in Sex}, "Sex", self.inner)
         self.sex.set_value(Sex.UNKNOWN)
         form.addRow("Sex", self.sex)
-        column.addLayout(form)
-        self.save = QPushButton("Save (Ctrl+Enter)", self)
+        self.column.addLayout(form)
+        self.save = QPushButton(TEXTS["save-patient"], self.inner)
         self.save.clicked.connect(self._on_save)
-        column.addWidget(self.save, 0, Qt.AlignmentFlag.AlignLeft)
-        self.remark = QLabel(self)
-        self.remark.setWordWrap(True)
-        self.remark.setTextFormat(Qt.TextFormat.PlainText)
-        column.addWidget(self.remark)
-        column.addStretch(1)
+        self.column.addWidget(self.save, 0, Qt.AlignmentFlag.AlignLeft)
+        self.remark = self.add_label()
+        self.column.addStretch(1)
         self.setFocusProxy(self.lines["family_name"])
 
     def clear(self) -> None:
@@ -115,9 +107,7 @@ class NewPatientPage(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if event.key() == Qt.Key.Key_Escape:
-            self.escaped.emit()
-        elif event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and control:
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and control:
             self._on_save()
         else:
             super().keyPressEvent(event)

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from footexam.desktop.texts import TEXTS
-from footexam.desktop.theme import Theme, em, large
+from footexam.desktop.theme import em, large
 from footexam.record.naming import listed_name
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -114,14 +114,24 @@ class _Search(QLineEdit):
 
     to_list = Signal()
     entered = Signal()
+    escaped = Signal()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in {Qt.Key.Key_Down, Qt.Key.Key_PageDown}:
             self.to_list.emit()
         elif event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.entered.emit()
+        elif event.key() == Qt.Key.Key_Escape:
+            self._on_escape()
         else:
             super().keyPressEvent(event)
+
+    def _on_escape(self) -> None:
+        """Escape empties the line, and leaves it when it is empty."""
+        if self.text():
+            self.clear()
+        else:
+            self.escaped.emit()
 
 
 class _Table(QTableView):
@@ -134,7 +144,7 @@ class _Table(QTableView):
         first = self.currentIndex().row() <= 0
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.opened.emit()
-        elif event.key() == Qt.Key.Key_Up and first:
+        elif event.key() == Qt.Key.Key_Escape or (event.key() == Qt.Key.Key_Up and first):
             self.typed.emit("")
         elif event.text().strip() and event.text().isprintable() and not event.modifiers():
             self.typed.emit(event.text())
@@ -143,20 +153,25 @@ class _Table(QTableView):
 
 
 class PatientsPage(QWidget):
-    """Search and list; `wanted(patient)` when one is opened, `new_wanted` for a new one."""
+    """Search and list; `wanted(patient)` when one is opened, `new_wanted` for a new one.
+
+    With a question as title the list only answers it: no new patient is offered, and `escaped`
+    tells that it is not to be answered.
+    """
 
     wanted = Signal(object)
     new_wanted = Signal()
+    escaped = Signal()
 
     def __init__(
         self,
         search: Callable[[str], Sequence[ListedPatient]],
-        theme: Theme,
         parent: QWidget | None = None,
+        question: str = "",
     ) -> None:
         super().__init__(parent)
         self._search = search
-        self._theme = theme
+        self._question = question
         self.model = PatientModel(self)
         self.line = _Search(self)
         self.table = _Table(self)
@@ -165,6 +180,7 @@ class PatientsPage(QWidget):
         self.line.textChanged.connect(self._on_text)
         self.line.to_list.connect(self._on_to_list)
         self.line.entered.connect(self._on_entered)
+        self.line.escaped.connect(self.escaped)
         self.table.opened.connect(self._on_opened)
         self.table.typed.connect(self._on_typed)
         self.table.doubleClicked.connect(self._on_opened)
@@ -175,7 +191,7 @@ class PatientsPage(QWidget):
         pad = round(em(self) * 1.2)
         column.setContentsMargins(pad, pad, pad, pad)
         column.setSpacing(round(em(self) * 0.6))
-        title = QLabel(TEXTS["patients"], self)
+        title = QLabel(self._question or TEXTS["patients"], self)
         title.setFont(large(title, 1.45))
         column.addWidget(title)
         self.line.setPlaceholderText(TEXTS["search-hint"])
@@ -183,9 +199,10 @@ class PatientsPage(QWidget):
         self.line.setClearButtonEnabled(True)
         row = QHBoxLayout()
         row.addWidget(self.line, 1)
-        new = QPushButton(TEXTS["new-patient"], self)
-        new.clicked.connect(self.new_wanted)
-        row.addWidget(new)
+        if not self._question:
+            new = QPushButton(TEXTS["new-patient"], self)
+            new.clicked.connect(self.new_wanted)
+            row.addWidget(new)
         column.addLayout(row)
         self._build_table()
         column.addWidget(self.table, 1)

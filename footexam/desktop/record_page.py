@@ -1,7 +1,9 @@
 """The open examination: banner, outline, worksheet, what it adds up to, and the saved state."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
 from footexam.catalogue.model import say
@@ -15,8 +17,10 @@ from footexam.desktop.summary import Summary, summary_lines
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, rule, small
 from footexam.desktop.worksheet import Worksheet
+from footexam.drawing.palette import Ink
 from footexam.reasoning.sheet import Sheet
 from footexam.record.reading import Reading
+from footexam.store import KnownError
 from footexam.terms import Absence, Kind, Side
 
 ROOMY = 46.0
@@ -37,6 +41,7 @@ class RecordPage(QWidget):
         self.theme = theme
         self.worksheets: dict[str, Worksheet] = {}
         self._summary_wanted = True
+        self._again: Callable[[], None] | None = None
         self.panel = next(iter(session.catalogue.panels))
         self.banner = Banner(theme, self)
         self.outline = Outline(self._outline_rows(), theme, self)
@@ -45,13 +50,17 @@ class RecordPage(QWidget):
         self.line = AnnotationLine(theme, self)
         self.line.session = session
         self.state = QLabel(self)
+        self.state.setWordWrap(True)
+        self.state.setTextFormat(Qt.TextFormat.PlainText)
         self._build()
         self.outline.chosen.connect(self.open_panel)
         self.summary.wanted.connect(self._on_wanted)
         self.line.done.connect(self._on_annotated)
         self.line.gone.connect(self._on_annotation_gone)
+        self.line.amended.connect(self._on_amended)
         session.recorded.connect(self._on_recorded)
         session.saving.connect(self._show_state)
+        session.told.connect(self.told)
         session.failed.connect(self._on_failed)
         self._show_all()
         self.open_panel(self.panel)
@@ -102,6 +111,7 @@ class RecordPage(QWidget):
                 self.session.catalogue.panels[panel], self.session, self.sheet, self.theme, self
             )
             worksheet.left.connect(self._on_left)
+            worksheet.reason_wanted.connect(self._on_reason_wanted)
             self.worksheets[panel] = worksheet
             self.stack.addWidget(worksheet)
         self.stack.setCurrentWidget(self.worksheets[panel])
@@ -149,38 +159,49 @@ class RecordPage(QWidget):
 
     def undo(self) -> None:
         """Take back my last entry and go to its cell."""
-        self._after(self.session.undo(), "Nothing of this sitting is left to take back.")
+        if not self._why_first(self.undo):
+            self._after(self.session.undo(), TEXTS["nothing-to-undo"])
 
     def redo(self) -> None:
         """Bring back what was taken back last."""
-        self._after(self.session.redo(), "Nothing was taken back.")
+        if not self._why_first(self.redo):
+            self._after(self.session.redo(), TEXTS["nothing-to-redo"])
 
     def _after(self, key: Key | None, nothing: str) -> None:
         if key is None:
-            self.told.emit(nothing)
+            self.session.drop_reason()
+            self.told.emit(TEXTS["struck"] if self.session.in_error else nothing)
         else:
             self._on_wanted(key)
 
     def absent(self, absence: Absence) -> None:
         """Note why the cell at hand has no value, and ask for the reason in one line."""
         cell = self.worksheet.current()
-        if cell is None or cell.measure.kind is Kind.DERIVED:
+        if cell is None or not self._takes_entries(cell):
+            return
+        if self._why_first(lambda: self.absent(absence)):
             return
         cell.revert()
-        self.session.set_absent([cell.key], absence)
-        words = self.session.judge.material.phrases(absence)
-        self.line.ask_reason(cell.key, f"{cell.name}: {words}. Why? (Enter; may stay empty)")
+        signed = bool(self.session.examination.signed_by)
+        answer = self.session.set_absent([cell.key], absence)
+        if not answer.taken:
+            self.told.emit(answer.refusal)
+        elif not signed:  # otherwise the reason was given already
+            words = self.session.judge.material.phrases(absence)
+            self.line.ask_reason(cell.key, TEXTS["why-absent"].format(cell=cell.name, why=words))
 
     def panel_not_examined(self) -> None:
         """Everything open on this sheet that has no entry: not examined."""
+        if not self.worksheet.commit_all() or self._why_first(self.panel_not_examined):
+            return
         open_cells = [
             cell.key
             for cell in self.worksheet.order
             if self._takes_entries(cell) and self._reading(cell) is None
         ]
-        if open_cells:
-            self.session.set_absent(open_cells, Absence.NOT_EXAMINED)
-        self.told.emit(f"{len(open_cells)} cells noted as not examined. Ctrl+Z takes each back.")
+        answer = self.session.set_absent(open_cells, Absence.NOT_EXAMINED)
+        told = TEXTS["panel-absent"].format(count=len(open_cells))
+        self.told.emit(told if answer.taken else answer.refusal)
 
     def _takes_entries(self, cell: CellFrame) -> bool:
         return cell.measure.kind is not Kind.DERIVED
@@ -202,7 +223,9 @@ class RecordPage(QWidget):
             return
         reading = self._reading(cell)
         if reading is None:
-            self.told.emit("There is no reading yet; enter the value first.")
+            self.told.emit(TEXTS["no-reading"])
+        elif self._why_first(lambda: self._annotate(method=method)):
+            return
         elif method:
             material = self.session.judge.material
             words = [(word, material.word(word)) for word in cell.measure.methods]
@@ -215,22 +238,53 @@ class RecordPage(QWidget):
         cell = self.worksheet.current()
         reading = self._reading(cell) if cell is not None and cell.commit() else None
         if cell is None or reading is None or reading.value is None or cell.key[1] is None:
-            self.told.emit("Only a reading of one side can be copied; enter it first.")
+            self.told.emit(TEXTS["no-copy"])
+            return
+        if self._why_first(self.copy_side):
             return
         other = Side.RIGHT if cell.key[1] is Side.LEFT else Side.LEFT
         shown = "; ".join(self.session.judge.values(reading))
-        self.line.ask_copy(
-            (cell.key[0], other), reading, f"{say(cell.measure.label)}: {other} also {shown}?"
-        )
+        label = say(cell.measure.label)
+        question = TEXTS["copy"].format(measure=label, side=other, value=shown)
+        self.line.ask_copy((cell.key[0], other), reading, question)
 
     def _on_annotated(self, refusal: str) -> None:
         if refusal:
             self.told.emit(refusal)
 
     def _on_annotation_gone(self) -> None:
+        self.session.drop_reason()
         cell = self.worksheet.current()
         if cell is not None:
             self.worksheet.focus_cell(cell)
+
+    # --- changes of a signed record
+
+    def _why_first(self, again: Callable[[], None]) -> bool:
+        """Whether a reason has to be given first; `again` is done once it is there."""
+        if not self.session.wants_reason:
+            return False
+        self._again = again
+        self.line.ask_why()
+        return True
+
+    def _on_reason_wanted(self, cell: CellFrame) -> None:
+        self._why_first(cell.finish)
+
+    def _on_amended(self, given: bool) -> None:
+        """The reason is there: do what was asked; without it, the cell stays as it was."""
+        again, self._again = self._again, None
+        cell = self.worksheet.current()
+        if given and again is not None:
+            again()
+        elif cell is not None:
+            cell.revert()
+
+    def try_again(self) -> None:
+        """Hand what is not saved to the store again."""
+        if self.worksheet.commit_all():
+            self.session.try_again()
+            self._show_state()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Where there is no room for it, the column at the right gives way to the worksheet."""
@@ -275,12 +329,19 @@ class RecordPage(QWidget):
         self._show_state()
 
     def _show_state(self) -> None:
+        """Everything saved, being saved, or not: why, and what to do about it."""
         count, unsaved = len(self.session.journal), self.session.unsaved()
-        key = "saving" if unsaved else "saved"
-        self.state.setText(TEXTS[key].format(count=count, open=unsaved))
+        why = self.session.store.trouble
+        key = "not-saved" if unsaved and why else "saving" if unsaved else "saved"
+        self.state.setText(TEXTS[key].format(count=count, open=unsaved, why=why))
+        ink = Ink.CAUTION if key == "not-saved" else Ink.INK
+        palette = self.state.palette()
+        palette.setColor(QPalette.ColorRole.WindowText, self.theme.colour(ink))
+        self.state.setPalette(palette)
 
     def _on_failed(self, failure: object) -> None:
-        self.told.emit(str(failure))
+        known = isinstance(failure, KnownError)
+        self.told.emit(str(failure) if known else TEXTS["fault"])
 
     def _outline_rows(self) -> list[OutlineRow]:
         """How much of each panel's sheet is filled; derived measures do not count."""

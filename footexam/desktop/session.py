@@ -1,16 +1,17 @@
 """One open examination: what is entered goes into its journal, is kept, and is judged at once."""
 
-from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import Future
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from typing import Any, Protocol
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
 
 from footexam.assessment import Assessment, assess
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.judgement import Judge, Key
+from footexam.desktop.merging import merge
+from footexam.desktop.saving import Keeper, Saving
+from footexam.desktop.texts import TEXTS
 from footexam.exchange.examination import draft_of
 from footexam.reasoning.facts import Facts, gather
 from footexam.record.doubts import doubt
@@ -23,44 +24,39 @@ from footexam.record.reading import Reading
 from footexam.record.refusal import Refusal, text
 from footexam.terms import Absence
 
-WAIT_S = 0.1
-"""How long the window waits for an entry to be durable before it moves on."""
-
-
-class Keeper(Protocol):
-    """Where entries are made durable; the store, or nothing in tests of the window."""
-
-    def keep(self, subject: str, head: str, drafts: Sequence[Draft]) -> "Future[Any]":
-        """Make drafts durable as the entries behind `head`, in the order of the calls.
-
-        The future raises what the store raises.
-        """
+STRUCK = "exam:entered-in-error"
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What became of what was typed: taken, refused (why), or doubted (why; again keeps it)."""
+    """What became of what was typed: taken, refused (why), or doubted (why; again keeps it).
+
+    `wants_reason`: the record is signed, and a change of it needs a reason first (`amend`).
+    """
 
     taken: bool
     refusal: str = ""
     doubt: str = ""
+    wants_reason: bool = False
 
 
 TAKEN = Answer(True)
+WANTS_REASON = Answer(False, wants_reason=True)
 
 
 class Session(QObject):
     """The open examination. Everything that is shown comes from `examination` and `assessment`.
 
     `recorded(keys)` after every change with the keys entered; `saving()` when what is durable has
-    changed; `failed(error)` when an entry could not be made durable; `touched` at every key typed.
+    changed; `failed(error)` when an entry could not be made durable; `told(words)` when somebody
+    else has written into the record; `touched` at every key typed.
     """
 
     recorded = Signal(object)
     saving = Signal()
     failed = Signal(object)
+    told = Signal(str)
     touched = Signal()
-    _late = Signal()
 
     def __init__(
         self,
@@ -75,19 +71,50 @@ class Session(QObject):
     ) -> None:
         super().__init__(parent)
         self.catalogue = catalogue
-        self.keeper = keeper
         self.patient = patient
         self.journal = journal
         self.author = author
         self.before = before
         self._now = now
-        self._pending: dict[int, Future[Any]] = {}
+        self._reason = ""
+        self.in_error = False
+        """Whether the examination is struck through; nothing is added to it then."""
+        self.clashes: dict[Key, str] = {}
+        """What somebody else entered for a cell at the same time, in words."""
         self.examination: Examination
         self.assessment: Assessment
         self.facts: Facts
         self.judge: Judge
-        self._late.connect(self.settle, Qt.ConnectionType.QueuedConnection)
+        self.store = Saving(keeper, journal, self)
+        self.store.changed.connect(self.saving)
+        self.store.failed.connect(self.failed)
+        self.store.grown.connect(self._on_grown)
         self._refold()
+
+    # --- whether a change may be made
+
+    def amend(self, reason: str) -> Answer:
+        """Give the reason of the next change of a signed record."""
+        try:
+            self._reason = text(reason)
+        except Refusal as bad:
+            return Answer(False, refusal=str(bad))
+        return TAKEN
+
+    def drop_reason(self) -> None:
+        """Forget a reason whose change was not made."""
+        self._reason = ""
+
+    @property
+    def wants_reason(self) -> bool:
+        """Whether the next change needs a reason first."""
+        return bool(self.examination.signed_by) and not self._reason and not self.in_error
+
+    def _barred(self) -> Answer | None:
+        """Why nothing may be changed now; None if it may."""
+        if self.in_error:
+            return Answer(False, refusal=TEXTS["struck"])
+        return WANTS_REASON if self.wants_reason else None
 
     # --- what is entered
 
@@ -98,6 +125,9 @@ class Session(QObject):
             parsed = parse(typed, measure, self.catalogue)
         except Refusal as bad:
             return Answer(False, refusal=str(bad))
+        barred = self._barred()
+        if barred:
+            return barred
         old = self.examination.reading(*key)
         reading = Reading(measure.id, key[1], parsed.value, parsed.typed)
         if old is not None:
@@ -114,6 +144,9 @@ class Session(QObject):
             clean = text(reason) if reason.strip() else ""
         except Refusal as bad:
             return Answer(False, refusal=str(bad))
+        barred = self._barred()
+        if barred:
+            return barred
         wanted = list(keys)
         drafts = [
             self._reading_draft(Reading(measure, side, None, absent=absence, reason=clean))
@@ -126,7 +159,10 @@ class Session(QObject):
         """Put a note or a method beside a reading that is there."""
         old = self.examination.reading(*key)
         if old is None:
-            return Answer(False, refusal="There is no reading yet; enter the value first.")
+            return Answer(False, refusal=TEXTS["no-reading"])
+        barred = self._barred()
+        if barred:
+            return barred
         try:
             clean = text(note) if note and note.strip() else ""
         except Refusal as bad:
@@ -137,16 +173,22 @@ class Session(QObject):
         self._record([self._reading_draft(reading)], {key})
         return TAKEN
 
-    def take_back(self, key: Key) -> bool:
+    def take_back(self, key: Key) -> Answer:
         """Take the reading of a cell back; what was there before shows again."""
         reading = self.examination.reading(*key)
         if reading is None:
-            return False
+            return TAKEN
+        barred = self._barred()
+        if barred:
+            return barred
         self._record([self._draft(EntryKind.RETRACT, retracts=reading.seq)], {key})
-        return True
+        return TAKEN
 
     def undo(self) -> Key | None:
-        """Take back my last entry of this sitting; the cell it concerned, None if there is none."""
+        """Take back my last entry of this sitting; the cell it concerned, None if there is none.
+
+        What was written after a signature is changed with a reason, not taken back so.
+        """
         entry = self.journal.undoable(self.author)
         if entry is not None and entry.draft.target.startswith("exam:"):
             return None  # what started the visit stays
@@ -157,7 +199,7 @@ class Session(QObject):
         return self._retract(self.journal.redoable(self.author))
 
     def _retract(self, entry: Entry | None) -> Key | None:
-        if entry is None:
+        if entry is None or self._barred():
             return None
         concerned = entry
         if entry.draft.retracts is not None:
@@ -192,60 +234,66 @@ class Session(QObject):
         return f"{utc.isoformat(timespec='milliseconds')}Z", minutes
 
     def _record(self, drafts: list[Draft], keys: set[Key]) -> None:
-        """Write, hand to the store, judge, show; then wait a little for the store."""
-        head = self.journal.head
-        entries = [self.journal.append(draft) for draft in drafts]
-        future = self.keeper.keep(self.journal.subject, head, drafts)
-        for entry in entries:
-            self._pending[entry.seq] = future
+        """Write, hand to the store, judge, show."""
+        for draft in drafts:
+            self.journal.append(self._with_reason(draft))
+        self._reason = ""
+        self.clashes = {key: words for key, words in self.clashes.items() if key not in keys}
+        self.store.hand_over()
         self._refold()
-        try:
-            future.exception(WAIT_S)
-        except TimeoutError:
-            future.add_done_callback(self._kept)
-        self.settle()
+        self.store.wait()
         self.recorded.emit(frozenset(keys))
 
-    def _kept(self, _future: "Future[Any]") -> None:
-        """In the store's thread: only tell; `settle` runs in the window's."""
-        self._late.emit()
+    def _with_reason(self, draft: Draft) -> Draft:
+        """The reason of an amendment beside it; an absence has its own before it."""
+        if not self._reason:
+            return draft
+        return replace(draft, reason="; ".join(filter(None, (draft.reason, self._reason))))
 
-    def settle(self) -> None:
-        """Forget what is durable by now; tell of what could not be made so."""
-        done = [seq for seq, future in self._pending.items() if future.done()]
-        failures = {self._pending[seq].exception() for seq in done} - {None}
-        for seq in done:
-            if self._pending[seq].exception() is None:
-                del self._pending[seq]
-        for failure in failures:
-            self.failed.emit(failure)
-        if done:
-            self.saving.emit()
+    def _on_grown(self, theirs: tuple[Entry, ...]) -> None:
+        """Somebody else has written: take it up, and put what is not saved yet behind it."""
+        merged = merge(self.journal, theirs)
+        self.journal = merged.journal
+        self.store.follow(merged.journal, len(theirs))
+        self._refold()
+        names = ", ".join(merged.authors)
+        self.clashes.update(
+            (key, TEXTS["clash"].format(name=names, value="; ".join(self.judge.values(reading))))
+            for key, reading in merged.clashes.items()
+        )
+        self.store.keep()
+        self.recorded.emit(frozenset(self.examination.readings))
+        self.told.emit(TEXTS["grown"].format(name=names, count=len(merged.clashes)))
+
+    # --- what is durable
 
     def unsaved(self) -> int:
         """How many entries are not durable yet."""
-        return sum(
-            1
-            for future in self._pending.values()
-            if not future.done() or future.exception() is not None
-        )
+        return self.store.unsaved
+
+    def try_again(self) -> int:
+        """Hand what is not durable to the store again; how many entries are not even so."""
+        if self.store.unsaved:
+            self.store.keep()
+        return self.store.unsaved
 
     def saving_keys(self) -> frozenset[Key]:
         """The cells whose reading is not durable yet."""
-        if not self._pending:
+        if not self.store.unsaved:
             return frozenset()
         return frozenset(
             key
             for key, reading in self.examination.readings.items()
-            if reading.seq in self._pending
+            if not self.store.is_saved(reading.seq)
         )
 
     def is_saved(self, key: Key) -> bool:
         """Whether the reading of a cell is durable."""
         reading = self.examination.reading(*key)
-        return reading is None or reading.seq not in self._pending
+        return reading is None or self.store.is_saved(reading.seq)
 
     def _refold(self) -> None:
+        self.in_error = any(entry.draft.target == STRUCK for entry in self.journal.live())
         self.examination = fold_examination(self.journal, self.patient)
         self.assessment = assess(self.examination, self.catalogue, self.before)
         self.facts = gather(

@@ -2,6 +2,14 @@
 
 TEXTS: dict[str, str] = {
     "program": "footexam",
+    "program-demo": "footexam DEMO: invented patients",
+    "clock": (
+        "The clock of this computer stands before the last entry: entries keep their order, but "
+        "their times will be wrong. Set the clock."
+    ),
+    "none": "none",
+    "not-known": "not known",
+    "not-stated": "not stated",
     "patients": "Patients",
     "search-name": "Search for a patient",
     "search-hint": "Name, birth date or record number",
@@ -17,8 +25,37 @@ TEXTS: dict[str, str] = {
     "visits": "Visits",
     "no-visits": "No visit yet.",
     "start-visit": "Start an examination today (F2)",
-    "visit-keys": "Enter opens a visit.   F2 starts one today.   Ctrl+W goes back to the list.",
+    "visit-keys": "Enter continues a visit.   F2 starts one today.   Ctrl+W goes back to the list.",
     "examining": "Examining",
+    "continuing": "Continuing the visit of {visit}",
+    "continue": "Continue (Enter)",
+    "is-signed": "This examination is signed: each change asks for its reason.",
+    "new-patient-title": "New patient",
+    "save-patient": "Save (Ctrl+Enter)",
+    "reason": "Reason",
+    "reason-and-name": "Both are needed: the reason, and your name.",
+    "in-error": "Entered in error",
+    "in-error-what": (
+        "The examination stays readable, struck through; it is no longer compared with others."
+    ),
+    "in-error-go": "Strike through (Enter)",
+    "wrong-patient": "This was the wrong patient",
+    "wrong-patient-what": (
+        "The examination is copied to the right patient, unsigned, and struck through here; both "
+        "records say so. The next page asks whose it is."
+    ),
+    "wrong-patient-go": "Find the right patient (Enter)",
+    "whose": "Whose examination is it?",
+    "move-to": "Move the examination of {day} to this person?",
+    "same-patient": "That is the patient whose record it already is.",
+    "moved": "The examination is now with this patient; with the other it is struck through.",
+    "struck-now": "The examination is struck through.",
+    "already-struck": "This examination is struck through already.",
+    "no-visit-chosen": "Choose a visit first.",
+    "print-held": "The last entries are still being saved; press Ctrl+P again in a moment.",
+    "mend-cell": "One cell is not taken over: mend it, or put it back with Escape.",
+    "close-again": "{why} Close again to leave without the backup.",
+    "close-unsaved": "The last entries are not saved. {why} Close again to leave without them.",
     "examiner": "Your name",
     "role": "Your role today",
     "supervisor": "Supervisor (if you are one under supervision)",
@@ -28,6 +65,25 @@ TEXTS: dict[str, str] = {
     "name-missing": "Write who examines; then Enter starts the visit.",
     "saved": "{count} entries, all saved",
     "saving": "{count} entries, {open} being saved",
+    "not-saved": "{count} entries, {open} NOT SAVED: {why} Ctrl+S tries again.",
+    "unsaved-stays": "{open} entries are not saved yet, so the record stays open. {why}",
+    "doubt": "{why}. Look for a slip in number, sign and unit. Enter again keeps it.",
+    "no-method": "“{typed}” is none of these methods.",
+    "nothing-to-undo": "Nothing of this sitting is left to take back.",
+    "nothing-to-redo": "Nothing was taken back.",
+    "why-absent": "{cell}: {why}. Why? (Enter; may stay empty)",
+    "panel-absent": "{count} cells noted as not examined. Ctrl+Z takes each back.",
+    "no-copy": "Only a reading of one side can be copied; enter it first.",
+    "copy": "{measure}: {side} also {value}?",
+    "no-reading": "There is no reading yet; enter the value first.",
+    "struck": "This examination is entered in error: it can be read, but nothing is added to it.",
+    "clash": "{name} entered {value} at the same time; yours stands. Ctrl+Z takes yours back.",
+    "grown": (
+        "{name} wrote into this record at the same time. Nothing is lost; cells that both of you "
+        "filled: {count}."
+    ),
+    "why-change": "This record is signed. Why is it changed? (Enter; Escape leaves it as it was)",
+    "why-missing": "A signed record is changed only with a reason.",
     "keys-hint": "F1 keys   Ctrl+P report   Ctrl+Z undo   F6 next area",
     "beyond": "beyond error ({needed})",
     "inside": "inside error ({needed})",

@@ -1,26 +1,22 @@
 """Before the worksheet: the right person, their visits, and the card that starts one."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QFormLayout,
-    QHBoxLayout,
-    QLabel,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
     QPushButton,
-    QRadioButton,
-    QVBoxLayout,
     QWidget,
 )
 
+from footexam.desktop.pages import Page, Radios
 from footexam.desktop.patients import short_date
 from footexam.desktop.texts import TEXTS
-from footexam.desktop.theme import em, large
 from footexam.terms import Role
 
 
@@ -38,7 +34,10 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What the visit card says: who examines, in which role, under whom, with which consent."""
+    """What the visit card says: who examines, in which role, under whom, with which consent.
+
+    `consent` is "" where a visit is continued: it was asked at its start.
+    """
 
     examiner: str
     role: Role
@@ -46,36 +45,7 @@ class Start:
     consent: str
 
 
-class _Page(QWidget):
-    """A page with a heading and wide margins."""
-
-    escaped = Signal()
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.column = QVBoxLayout(self)
-        pad = round(em(self) * 2)
-        self.column.setContentsMargins(pad, pad, pad, pad)
-        self.column.setSpacing(round(em(self) * 0.7))
-
-    def add_label(self, words: str = "", factor: float = 1.0) -> QLabel:
-        """A label below the others; more than 1: a heading."""
-        label = QLabel(words, self)
-        label.setTextFormat(Qt.TextFormat.PlainText)
-        label.setWordWrap(True)
-        if factor > 1:
-            label.setFont(large(label, factor))
-        self.column.addWidget(label)
-        return label
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.escaped.emit()
-        else:
-            super().keyPressEvent(event)
-
-
-class ConfirmPage(_Page):
+class ConfirmPage(Page):
     """Is this the person in front of you? Two identifiers, large; Enter opens the record."""
 
     confirmed = Signal()
@@ -86,18 +56,20 @@ class ConfirmPage(_Page):
         self.question = self.add_label(TEXTS["right-person"])
         self.name = self.add_label(" ", 1.9)
         self.facts = self.add_label(" ", 1.3)
-        self.yes = QPushButton(TEXTS["right-person-keys"], self)
+        self.yes = QPushButton(TEXTS["right-person-keys"], self.inner)
         self.yes.setAutoDefault(True)
         self.yes.clicked.connect(self.confirmed)
-        self.column.addWidget(self.yes)
+        self.column.addWidget(self.yes, 0, Qt.AlignmentFlag.AlignLeft)
         self.column.addStretch(2)
         self.setFocusProxy(self.yes)
 
-    def ask(self, name: str, facts: str) -> None:
+    def ask(self, name: str, facts: str, question: str = "") -> None:
         """Ask about a person by name and by birth date with record number."""
+        question = question or TEXTS["right-person"]
+        self.question.setText(question)
         self.name.setText(name)
         self.facts.setText(facts)
-        self.yes.setAccessibleName(f"{TEXTS['right-person']} {name}, {facts}")
+        self.yes.setAccessibleName(f"{question} {name}, {facts}")
         self.yes.setFocus(Qt.FocusReason.OtherFocusReason)
 
 
@@ -113,7 +85,7 @@ class _Visits(QListWidget):
             super().keyPressEvent(event)
 
 
-class PatientPage(_Page):
+class PatientPage(Page):
     """The opened patient: identity and visits. `start_wanted`; `visit_wanted(visit)`."""
 
     start_wanted = Signal()
@@ -124,11 +96,11 @@ class PatientPage(_Page):
         self._visits: Sequence[Visit] = ()
         self.name = self.add_label(" ", 1.6)
         self.facts = self.add_label(" ")
-        self.start = QPushButton(TEXTS["start-visit"], self)
+        self.start = QPushButton(TEXTS["start-visit"], self.inner)
         self.start.clicked.connect(self.start_wanted)
         self.column.addWidget(self.start, 0, Qt.AlignmentFlag.AlignLeft)
         self.add_label(TEXTS["visits"], 1.2)
-        self.list = _Visits(self)
+        self.list = _Visits(self.inner)
         self.list.setAccessibleName(TEXTS["visits"])
         self.list.opened.connect(self._on_opened)
         self.list.doubleClicked.connect(self._on_opened)
@@ -143,7 +115,7 @@ class PatientPage(_Page):
         self._visits = visits
         self.list.clear()
         for visit in visits:
-            item = QListWidgetItem(_visit_words(visit))
+            item = QListWidgetItem(visit_words(visit))
             font = item.font()
             font.setStrikeOut(visit.in_error)
             item.setFont(font)
@@ -166,58 +138,47 @@ class PatientPage(_Page):
             self.visit_wanted.emit(visit)
 
 
-def _visit_words(visit: Visit) -> str:
+def visit_words(visit: Visit) -> str:
+    """A visit in one line: date, examiner, purpose, draft or signed, entered in error."""
     state = "signed" if visit.signed else "draft"
     kind = "" if visit.purpose == "record" else f", {visit.purpose}"
     error = ", entered in error" if visit.in_error else ""
     return f"{short_date(visit.examined_on)}   {visit.examiner}{kind}   {state}{error}"
 
 
-class Radios(QWidget):
-    """A few words of which one is chosen; arrows move, nothing else changes it."""
+class VisitCard(Page):
+    """Examining …: who, in which role, with which consent. Enter starts.
 
-    def __init__(self, words: Mapping[str, str], name: str, parent: QWidget) -> None:
-        super().__init__(parent)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        self._buttons: dict[str, QRadioButton] = {}
-        for value, shown in words.items():
-            button = QRadioButton(shown, self)
-            button.setAccessibleName(f"{name}: {shown}")
-            row.addWidget(button)
-            self._buttons[value] = button
-        row.addStretch(1)
-        self.setFocusProxy(next(iter(self._buttons.values())))
-
-    def value(self) -> str:
-        """The chosen value; empty if none is."""
-        return next((value for value, one in self._buttons.items() if one.isChecked()), "")
-
-    def set_value(self, value: str) -> None:
-        """Choose a value; another one than those offered changes nothing."""
-        if value in self._buttons:
-            self._buttons[value].setChecked(True)
-
-
-class VisitCard(_Page):
-    """Examining …: who, in which role, with which consent. Enter starts."""
+    The same card asks who continues a visit; who examined then stays as it is.
+    """
 
     started = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.add_label(TEXTS["examining"])
+        self.heading = self.add_label(TEXTS["examining"])
         self.name = self.add_label(" ", 1.6)
         self.facts = self.add_label(" ", 1.1)
-        form = QFormLayout()
-        self.examiner = QLineEdit(self)
-        self.examiner.setMaxLength(200)
-        self.supervisor = QLineEdit(self)
-        self.supervisor.setMaxLength(200)
-        self.role = Radios({role.value: role.value for role in Role}, TEXTS["role"], self)
+        self.form = QFormLayout()
+        self.form.setVerticalSpacing(self.column.spacing())
+        self.examiner = QLineEdit(self.inner)
+        self.supervisor = QLineEdit(self.inner)
+        self.role = Radios({role.value: role.value for role in Role}, TEXTS["role"], self.inner)
         consents = ("given-by-patient", "given-by-guardian", "not-given")
         shown = {word: word.replace("-", " ") for word in consents}
-        self.consent = Radios(shown, TEXTS["consent"], self)
+        self.consent = Radios(shown, TEXTS["consent"], self.inner)
+        self._add_rows()
+        self.column.addLayout(self.form)
+        self.start = QPushButton(TEXTS["start"], self.inner)
+        self.start.clicked.connect(self._on_start)
+        self.column.addWidget(self.start, 0, Qt.AlignmentFlag.AlignLeft)
+        self.remark = self.add_label()
+        self.column.addStretch(1)
+        for line in (self.examiner, self.supervisor):
+            line.setMaxLength(200)
+            line.returnPressed.connect(self._on_start)
+
+    def _add_rows(self) -> None:
         for name, field in (
             ("examiner", self.examiner),
             ("role", self.role),
@@ -225,26 +186,25 @@ class VisitCard(_Page):
             ("consent", self.consent),
         ):
             field.setAccessibleName(TEXTS[name])
-            form.addRow(TEXTS[name], field)
-        self.column.addLayout(form)
-        self.start = QPushButton(TEXTS["start"], self)
-        self.start.clicked.connect(self._on_start)
-        self.column.addWidget(self.start, 0, Qt.AlignmentFlag.AlignLeft)
-        self.remark = self.add_label()
-        self.column.addStretch(1)
-        for line in (self.examiner, self.supervisor):
-            line.returnPressed.connect(self._on_start)
+            self.form.addRow(TEXTS[name], field)
 
-    def ask(self, name: str, facts: str, last: Start) -> None:
-        """Ask for a visit of this person, as the last one was started."""
+    def ask(self, name: str, facts: str, last: Start, continued: Visit | None = None) -> None:
+        """Ask for a visit of this person, as the last one was started, or for one to go on with."""
         self.name.setText(name)
         self.facts.setText(facts)
         self.examiner.setText(last.examiner)
         self.supervisor.setText(last.supervisor)
         self.role.set_value(last.role)
         self.consent.set_value(last.consent)
-        self.remark.clear()
-        self.start.setAccessibleName(f"{TEXTS['start']}: {TEXTS['examining']} {name}, {facts}")
+        self.form.setRowVisible(self.consent, continued is None)
+        self.form.setRowVisible(self.supervisor, continued is None)
+        heading = TEXTS["examining"]
+        if continued is not None:
+            heading = TEXTS["continuing"].format(visit=visit_words(continued))
+        self.heading.setText(heading)
+        self.start.setText(TEXTS["continue" if continued else "start"])
+        self.remark.setText(TEXTS["is-signed"] if continued and continued.signed else "")
+        self.start.setAccessibleName(f"{self.start.text()}: {heading} {name}, {facts}")
         wanting = self.start if last.examiner else self.examiner
         wanting.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -256,7 +216,8 @@ class VisitCard(_Page):
             return
         role = Role(self.role.value() or Role.CLINICIAN)
         supervisor = " ".join(self.supervisor.text().split())
-        self.started.emit(Start(examiner, role, supervisor, self.consent.value()))
+        consent = "" if self.consent.isHidden() else self.consent.value()
+        self.started.emit(Start(examiner, role, supervisor, consent))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:

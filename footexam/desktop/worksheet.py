@@ -58,10 +58,12 @@ class Worksheet(QWidget):
     """The rows of a panel, made when they first come onto the sheet.
 
     `focused(key)`: the keys are in a cell. `left(step)`: the keys left the last or first cell.
+    `reason_wanted(cell)`: the record is signed, and a change of the cell needs a reason.
     """
 
     focused = Signal(object)
     left = Signal(int)
+    reason_wanted = Signal(object)
 
     def __init__(
         self,
@@ -200,6 +202,7 @@ class Worksheet(QWidget):
         cell = CellFrame((measure.id, side), name, editor, self.session, self.theme, self._body)
         cell.leave.connect(self.move_focus)
         cell.focused.connect(self._on_focused)
+        cell.reason_wanted.connect(self.reason_wanted)
         return cell
 
     # --- what is on the sheet

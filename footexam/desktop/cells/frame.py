@@ -1,14 +1,15 @@
 """One cell of the worksheet: the editor, and under it what the reading is worth."""
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QPalette
+from PySide6.QtGui import QKeyEvent, QKeySequence, QPalette
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from footexam.catalogue.model import Measure
 from footexam.desktop.cells.editor import Editor
 from footexam.desktop.judgement import Judgement, Key
 from footexam.desktop.painting import DrawingView
-from footexam.desktop.session import Session
+from footexam.desktop.session import Answer, Session
+from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.palette import Ink
 
@@ -37,10 +38,12 @@ class CellFrame(QWidget):
     """A cell with its editor; takes over what is typed when it is left.
 
     `leave(step)`: the focus should go on (1) or back (-1). `focused(self)` when the keys come here.
+    `reason_wanted(self)`: the record is signed; `commit` again once the session has a reason.
     """
 
     leave = Signal(object, int)
     focused = Signal(object)
+    reason_wanted = Signal(object)
 
     def __init__(
         self,
@@ -106,17 +109,19 @@ class CellFrame(QWidget):
         if self.commit() and step:
             self.leave.emit(self, step)
 
+    def finish(self) -> None:
+        """Take over what is typed and go on."""
+        self._on_finished(1)
+
     def commit(self) -> bool:
         """Take over what is typed; False while it is refused or doubted."""
         if not self.editor.dirty:
             return True
         typed = self.editor.typed()
         if typed is None:
-            self.editor.dirty = False
-            self.session.take_back(self.key)
-            self.refresh(force=True)
-            return True
-        answer = self.session.enter(self.key, typed, keep=self._doubted == typed)
+            answer = self.session.take_back(self.key)
+        else:
+            answer = self.session.enter(self.key, typed, keep=self._doubted == typed)
         if answer.taken:
             self._doubted = None
             self.message.say("", Ink.CAUTION)
@@ -124,10 +129,18 @@ class CellFrame(QWidget):
             self.refresh(force=True)
             return True
         self._doubted = typed if answer.doubt else None
-        asked = f"{answer.doubt} Enter again keeps it." if answer.doubt else answer.refusal
-        self.message.say(asked, Ink.CAUTION)
-        self._describe()
+        self._show_answer(answer)
         return False
+
+    def _show_answer(self, answer: Answer) -> None:
+        """Why what is typed is not taken over, under the cell; the typed text stays."""
+        words = answer.refusal
+        if answer.doubt:
+            words = TEXTS["doubt"].format(why=answer.doubt.partition(";")[0])
+        self.message.say(words, Ink.CAUTION)
+        self._describe()
+        if answer.wants_reason:
+            self.reason_wanted.emit(self)
 
     def revert(self) -> None:
         """Put back what the record holds."""
@@ -140,11 +153,14 @@ class CellFrame(QWidget):
     def refresh(self, *, force: bool = False) -> None:
         """Show what the record holds and what it is worth, if that has changed."""
         reading = self.session.examination.reading(*self.key)
-        now = (reading, self.session.judge.rests_on(self.key))
+        clash = self.session.clashes.get(self.key, "")
+        now = (reading, self.session.judge.rests_on(self.key), clash)
         if force or now != self._shown:
             if not self.editor.dirty:
                 self.editor.show_reading(reading)
             self._show(self.session.judge.of(self.key))
+            if not self.editor.dirty:
+                self.message.say(clash, Ink.CAUTION)
             self._shown = now
             self.show_state()
 
@@ -172,6 +188,8 @@ class CellFrame(QWidget):
             mark, words = "", ""
         elif self.session.is_saved(self.key):
             mark, words = "✓", "saved"
+        elif self.session.store.trouble:
+            mark, words = "!", "not saved"
         else:
             mark, words = "↻", "saving"
         self.state.setText(mark)
@@ -185,6 +203,8 @@ class CellFrame(QWidget):
                 return True
             if event.key() in {Qt.Key.Key_Tab, Qt.Key.Key_Backtab} and not self.commit():
                 return True
+        elif event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            return self._leave_undo_to_the_record(event)
         elif event.type() == QEvent.Type.FocusIn:
             self.focused.emit(self)
         elif event.type() == QEvent.Type.FocusOut and self.editor.dirty:
@@ -192,6 +212,14 @@ class CellFrame(QWidget):
         elif event.type() == QEvent.Type.Wheel:
             return self._pass_wheel(event)
         return super().eventFilter(watched, event)
+
+    def _leave_undo_to_the_record(self, event: QKeyEvent) -> bool:
+        """Undo and redo belong to what is typed only while it is not taken over."""
+        keys = QKeySequence.StandardKey
+        if self.editor.dirty or not (event.matches(keys.Undo) or event.matches(keys.Redo)):
+            return False
+        event.ignore()
+        return True
 
     def _on_focus_lost(self) -> None:
         self.commit()

@@ -1,0 +1,77 @@
+"""What the pages before the worksheet have in common: a heading, wide margins, Escape, radios."""
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QRadioButton, QVBoxLayout, QWidget
+
+from footexam.desktop.theme import em, large
+
+WIDTH = 46
+"""The widest a page of words and lines gets, in lines of text."""
+
+
+class Page(QWidget):
+    """A column of words and fields that is never wider than is good to read.
+
+    `escaped` on Escape.
+    """
+
+    escaped = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.inner = QWidget(self)
+        self.inner.setMaximumWidth(round(em(self) * WIDTH))
+        row = QHBoxLayout(self)
+        pad = round(em(self) * 2)
+        row.setContentsMargins(pad, pad, pad, pad)
+        row.addStretch(1)
+        row.addWidget(self.inner, 1000)
+        row.addStretch(1)
+        self.column = QVBoxLayout(self.inner)
+        self.column.setContentsMargins(0, 0, 0, 0)
+        self.column.setSpacing(round(em(self) * 0.7))
+
+    def add_label(self, words: str = "", factor: float = 1.0) -> QLabel:
+        """A label below the others; more than 1: a heading."""
+        label = QLabel(words, self.inner)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setWordWrap(True)
+        if factor > 1:
+            label.setFont(large(label, factor))
+        self.column.addWidget(label)
+        return label
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.escaped.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class Radios(QWidget):
+    """A few words of which one is chosen; arrows move, nothing else changes it."""
+
+    def __init__(self, words: Mapping[str, str], name: str, parent: QWidget) -> None:
+        super().__init__(parent)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        self._buttons: dict[str, QRadioButton] = {}
+        for value, shown in words.items():
+            button = QRadioButton(shown, self)
+            button.setAccessibleName(f"{name}: {shown}")
+            row.addWidget(button)
+            self._buttons[value] = button
+        row.addStretch(1)
+        self.setFocusProxy(next(iter(self._buttons.values())))
+
+    def value(self) -> str:
+        """The chosen value; empty if none is."""
+        return next((value for value, one in self._buttons.items() if one.isChecked()), "")
+
+    def set_value(self, value: str) -> None:
+        """Choose a value; another one than those offered changes nothing."""
+        if value in self._buttons:
+            self._buttons[value].setChecked(True)
