@@ -96,8 +96,13 @@ def test_drives_of_windows(monkeypatch: pytest.MonkeyPatch, folder: str, kind: s
 
 
 def test_the_disk_of_this_machine_is_known(tmp_path: Path) -> None:
+    # in a folder made into a root (chroot, some containers) the table names no mount that holds it
+    table = Path("/proc/self/mountinfo")
+    holds_root = table.exists() and any(
+        line.split()[4] == "/" for line in table.read_text(errors="replace").splitlines()
+    )
     if sys.platform == "linux":
-        assert places.file_system(tmp_path)
+        assert bool(places.file_system(tmp_path)) is holds_root
     assert places.check_place(tmp_path / "store") is not None
 
 
