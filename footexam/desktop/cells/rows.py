@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
@@ -168,6 +168,7 @@ class RowsCell(Compound):
         """Remove a row; the keys go to the row that comes in its place. Undo brings it back."""
         if len(self.rows) == 1:
             self._add_row()
+            self.arrange()
         there = self.rows[at + 1] if at + 1 < len(self.rows) else self.rows[at - 1]
         there[column].setFocus(Qt.FocusReason.TabFocusReason)
         self._drop(at)
@@ -227,7 +228,11 @@ class RowsCell(Compound):
             field.complete()
 
     def left(self) -> None:
+        """Empty rows at the end go, and the words on keys."""
         self.note.say("", Ink.MUTED)
+        while len(self.rows) > 1 and not any(_texts(self.rows[-1])):
+            self._drop(len(self.rows) - 1)
+        self.arrange()
 
     # --- what happens in the fields
 
@@ -251,6 +256,10 @@ class RowsCell(Compound):
         return self.content() or None
 
     # --- layout
+
+    def minimumSizeHint(self) -> QSize:
+        """One column wide: rows break before the sheet has to."""
+        return QSize(round(_NARROWEST * em(self)), super().minimumSizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
