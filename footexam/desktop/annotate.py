@@ -42,6 +42,7 @@ class AnnotationLine(QWidget):
         self._theme = theme
         self.session: Session | None = None
         self._ask = ""
+        self._back: QWidget | None = None
         self._key: Key = ("", None)
         self._words: list[tuple[str, str]] = []
         self._copied: Reading | None = None
@@ -87,6 +88,9 @@ class AnnotationLine(QWidget):
             self._open("why", ("", None), TEXTS["why-change"], "")
 
     def _open(self, ask: str, key: Key, question: str, text: str) -> None:
+        now = self.window().focusWidget()
+        if now is not None and now is not self.line:
+            self._back = now
         self._ask, self._key = ask, key
         self.question.setText(question)
         self.line.setAccessibleName(question)
@@ -100,7 +104,7 @@ class AnnotationLine(QWidget):
         if not answer.taken:
             self.done.emit(answer.refusal)
         elif self._ask == "why":
-            self.hide()
+            self._leave()
             self.amended.emit(True)
         else:
             self._close()
@@ -154,5 +158,12 @@ class AnnotationLine(QWidget):
         self._close()
 
     def _close(self) -> None:
-        self.hide()
+        self._leave()
         self.gone.emit()
+
+    def _leave(self) -> None:
+        """Give the keys back first: hiding a line that has them sends them to the first cell."""
+        if self._back is not None:
+            self._back.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._back = None
+        self.hide()

@@ -109,16 +109,16 @@ class Banner(QWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
-        self._words: BannerWords | None = None
+        self.words: BannerWords | None = None
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("Patient")
 
     def show_words(self, words: BannerWords) -> None:
         """Show the words; nothing is repainted when they have not changed."""
-        if words == self._words:
+        if words == self.words:
             return
-        self._words = words
+        self.words = words
         self.setAccessibleName(f"Patient: {words.name}")
         self.setAccessibleDescription(words.spoken())
         self.update()
@@ -127,9 +127,9 @@ class Banner(QWidget):
         return QSize(600, round(em(self) * 3.6))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        if self._words is None:
+        if self.words is None:
             return
-        words, line = self._words, em(self)
+        words, line = self.words, em(self)
         painter = QPainter(self)
         painter.fillRect(self.rect(), self._theme.colour(Ink.SURFACE))
         stripe = Ink.CAUTION if words.open_cautions else Ink.ACCENT
@@ -189,4 +189,4 @@ class Banner(QWidget):
         flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(box, flags, short)
         if short != words:
-            self.setToolTip("\n".join(self._words.spoken().split("; ")) if self._words else "")
+            self.setToolTip("\n".join(self.words.spoken().split("; ")) if self.words else "")

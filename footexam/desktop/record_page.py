@@ -254,9 +254,6 @@ class RecordPage(QWidget):
 
     def _on_annotation_gone(self) -> None:
         self.session.drop_reason()
-        cell = self.worksheet.current()
-        if cell is not None:
-            self.worksheet.focus_cell(cell)
 
     # --- changes of a signed record
 

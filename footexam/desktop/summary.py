@@ -134,6 +134,10 @@ class Summary(QWidget):
         self.list.clicked.connect(self._on_activated)
         column.addWidget(self.list, 1)
 
+    def lines(self) -> tuple[Line, ...]:
+        """What is shown."""
+        return tuple(self._lines)
+
     def show_lines(self, lines: list[Line]) -> None:
         """Show the lines; the chosen one stays where it is while others come and go."""
         if lines == self._lines:

@@ -276,6 +276,10 @@ class Worksheet(QWidget):
         self.more = more
         self._arrange()
 
+    def scrolled(self) -> int:
+        """How far the sheet is scrolled, in pixels."""
+        return self._area.verticalScrollBar().value()
+
     # --- keys
 
     def move_focus(self, cell: CellFrame, step: int) -> None:

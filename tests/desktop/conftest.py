@@ -69,7 +69,9 @@ MakeWindow = Callable[..., Window]
 
 
 @pytest.fixture
-def make_window(desk: Desk, home: Path, catalogue: Catalogue, qapp: QApplication) -> Iterator[MakeWindow]:
+def make_window(
+    desk: Desk, home: Path, catalogue: Catalogue, qapp: QApplication
+) -> Iterator[MakeWindow]:
     """Makes windows on the desk; closed, freed and nothing left at the end."""
     made: list[Window] = []
 

@@ -1,6 +1,7 @@
 """Somebody at the keyboard: real key events into whatever has the keys."""
 
 from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -38,7 +39,12 @@ class User:
     def types(self, text: str) -> "User":
         """Type characters one by one."""
         for char in text:
-            QTest.keyClicks(self.at, char)
+            if char.isascii():
+                QTest.keyClick(self.at, char)
+            else:  # QTest aborts the process at any other letter
+                for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
+                    event = QKeyEvent(kind, 0, Qt.KeyboardModifier.NoModifier, char)
+                    QApplication.sendEvent(self.at, event)
             QApplication.processEvents()
             self.keys += 1
         return self
@@ -49,7 +55,7 @@ class User:
         """Press a key, with others held; a chord counts as its keys."""
         QTest.keyClick(self.at, key, held)
         settle()
-        self.keys += 1 + bin(held.value).count("1")
+        self.keys += 1 + held.value.bit_count()
         return self
 
     def enters(self, text: str) -> "User":
@@ -58,8 +64,7 @@ class User:
 
     def goes_to(self, measure: str, side: Side | None = None) -> "User":
         """Put the keys into a cell as a click does; not counted."""
-        record = self.window.record
-        assert record is not None
+        record = self.record
         record.open_panel(record.session.catalogue.measures[measure].panel)
         if not record.worksheet.focus_key((measure, side)):
             record.worksheet.show_more(more=True)
