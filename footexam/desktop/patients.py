@@ -209,6 +209,9 @@ class PatientsPage(QWidget):
         self.remark.setWordWrap(True)
         self.remark.setTextFormat(Qt.TextFormat.PlainText)
         column.addWidget(self.remark)
+        if not self._question:
+            QWidget.setTabOrder(self.line, new)
+            QWidget.setTabOrder(new, self.table)
 
     def _build_table(self) -> None:
         table = self.table

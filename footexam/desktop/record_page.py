@@ -124,15 +124,19 @@ class RecordPage(QWidget):
         if 1 <= number <= len(names):
             self.open_panel(names[number - 1])
 
-    def turn(self, step: int) -> None:
-        """The next or the previous panel; at the ends nothing happens."""
+    def turn(self, step: int) -> bool:
+        """The next or the previous panel; False at the ends, where there is none."""
         names = list(self.session.catalogue.panels)
         at = names.index(self.panel) + step
-        if 0 <= at < len(names):
-            self.open_panel(names[at])
+        if not 0 <= at < len(names):
+            return False
+        self.open_panel(names[at])
+        return True
 
     def _on_left(self, step: int) -> None:
-        self.turn(step)
+        """Past the last cell the next panel opens; past the last panel comes the next area."""
+        if not self.turn(step):
+            self.focus_area(step)
 
     @property
     def worksheet(self) -> Worksheet:

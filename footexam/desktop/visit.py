@@ -162,8 +162,8 @@ class VisitCard(Page):
         self.form = QFormLayout()
         self.form.setVerticalSpacing(self.column.spacing())
         self.examiner = QLineEdit(self.inner)
-        self.supervisor = QLineEdit(self.inner)
         self.role = Radios({role.value: role.value for role in Role}, TEXTS["role"], self.inner)
+        self.supervisor = QLineEdit(self.inner)
         consents = ("given-by-patient", "given-by-guardian", "not-given")
         shown = {word: word.replace("-", " ") for word in consents}
         self.consent = Radios(shown, TEXTS["consent"], self.inner)

@@ -201,6 +201,7 @@ class Worksheet(QWidget):
             name = f"{name}, in {measure.unit}"
         cell = CellFrame((measure.id, side), name, editor, self.session, self.theme, self._body)
         cell.leave.connect(self.move_focus)
+        cell.tabbed.connect(self.step_focus)
         cell.focused.connect(self._on_focused)
         cell.reason_wanted.connect(self.reason_wanted)
         return cell
@@ -287,6 +288,13 @@ class Worksheet(QWidget):
         at = self.order.index(cell) + step
         while 0 <= at < len(self.order) and isinstance(self.order[at].editor, ShownCell):
             at += step
+        self._focus_place(at, step)
+
+    def step_focus(self, cell: CellFrame, step: int) -> None:
+        """On to the next cell, also to one that is only read."""
+        self._focus_place(self.order.index(cell) + step, step)
+
+    def _focus_place(self, at: int, step: int) -> None:
         if 0 <= at < len(self.order):
             self.focus_cell(self.order[at])
         else:

@@ -14,6 +14,10 @@ from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.palette import Ink
 
 
+_TABS = {Qt.Key.Key_Tab: 1, Qt.Key.Key_Backtab: -1}
+_NOT_TAB = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
+
+
 class Note(QLabel):
     """A line of small text under a cell; takes no room while it is empty."""
 
@@ -38,10 +42,12 @@ class CellFrame(QWidget):
     """A cell with its editor; takes over what is typed when it is left.
 
     `leave(step)`: the focus should go on (1) or back (-1). `focused(self)` when the keys come here.
+    `tabbed(self, step)`: likewise by Tab, which stops at derived values too.
     `reason_wanted(self)`: the record is signed; `commit` again once the session has a reason.
     """
 
     leave = Signal(object, int)
+    tabbed = Signal(object, int)
     focused = Signal(object)
     reason_wanted = Signal(object)
 
@@ -108,6 +114,10 @@ class CellFrame(QWidget):
     def _on_finished(self, step: int) -> None:
         if self.commit() and step:
             self.leave.emit(self, step)
+
+    def _on_tabbed(self, step: int) -> None:
+        if self.commit():
+            self.tabbed.emit(self, step)
 
     def finish(self) -> None:
         """Take over what is typed and go on."""
@@ -201,7 +211,8 @@ class CellFrame(QWidget):
             if event.key() == Qt.Key.Key_Escape and self.editor.dirty:
                 self.revert()
                 return True
-            if event.key() in {Qt.Key.Key_Tab, Qt.Key.Key_Backtab} and not self.commit():
+            if event.key() in _TABS and not event.modifiers() & _NOT_TAB:
+                self._on_tabbed(_TABS[Qt.Key(event.key())])
                 return True
         elif event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             return self._leave_undo_to_the_record(event)
