@@ -1,17 +1,13 @@
-"""Real cells of an open examination in a shown window, driven by real keys and clicks."""
+"""Real cells of an open examination in a shown window."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from concurrent.futures import Future
-from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue, say
 from footexam.desktop import theme
 from footexam.desktop.cells.frame import CellFrame
@@ -20,24 +16,11 @@ from footexam.desktop.session import Session
 from footexam.record.entry import Author, Draft, EntryKind
 from footexam.record.examination import Patient
 from footexam.record.journal import Journal
-from footexam.record.reading import Reading, Value
-from footexam.resources import assets_dir
 from footexam.terms import Role, Sex, Side
+from tests.desktop.cells.driving import Desk, Open
 
 AT = "2026-05-12T09:00:00.000Z"
 AUTHOR = Author("R. Lindqvist", Role.CLINICIAN, "sitting")
-KEYS = {
-    "Enter": Qt.Key.Key_Return,
-    "Tab": Qt.Key.Key_Tab,
-    "Escape": Qt.Key.Key_Escape,
-    "Space": Qt.Key.Key_Space,
-    "Delete": Qt.Key.Key_Delete,
-    "Backspace": Qt.Key.Key_Backspace,
-    "Up": Qt.Key.Key_Up,
-    "Down": Qt.Key.Key_Down,
-    "Left": Qt.Key.Key_Left,
-    "Right": Qt.Key.Key_Right,
-}
 
 
 class Memory:
@@ -47,17 +30,6 @@ class Memory:
         future: Future[Any] = Future()
         future.set_result(None)
         return future
-
-
-@pytest.fixture(scope="session")
-def catalogue() -> Catalogue:
-    return load_catalogue()
-
-
-@pytest.fixture(scope="session", autouse=True)
-def _look(qapp: QApplication) -> None:
-    theme.register_fonts(assets_dir() / "fonts")
-    theme.apply(qapp, theme.LIGHT, 1.0)
 
 
 @pytest.fixture
@@ -75,82 +47,6 @@ def session(catalogue: Catalogue, qapp: QApplication) -> Session:
         journal.append(draft)
     patient = Patient("Okonjo", "Adaeze", birth_date="1981-03-14", sex=Sex.FEMALE)
     return Session(catalogue, Memory(), patient, journal, AUTHOR)
-
-
-def press(*keys: str) -> None:
-    """Keys to whatever has the focus: names of `KEYS`, `Shift+…`, `Ctrl+…`, or text."""
-    for key in keys:
-        focus = QApplication.focusWidget()
-        assert focus is not None, f"nothing has the keys for {key}"
-        modifier = Qt.KeyboardModifier.NoModifier
-        name = key
-        for prefix, held in (
-            ("Shift+", Qt.KeyboardModifier.ShiftModifier),
-            ("Ctrl+", Qt.KeyboardModifier.ControlModifier),
-        ):
-            if key.startswith(prefix):
-                modifier, name = held, key.removeprefix(prefix)
-        if name in KEYS:
-            code = Qt.Key.Key_Backtab if key == "Shift+Tab" else KEYS[name]
-            QTest.keyClick(focus, code, modifier)
-        else:
-            QTest.keyClicks(focus, key)
-        QApplication.processEvents()
-
-
-def click(widget: QWidget, at: QPoint) -> None:
-    QTest.mouseClick(widget, Qt.MouseButton.LeftButton, pos=at)
-    QApplication.processEvents()
-
-
-@dataclass
-class Desk:
-    """A window with the cells asked for; the line after them takes the keys away."""
-
-    window: QWidget
-    session: Session
-    cells: list[CellFrame]
-    after: QLineEdit
-    steps: list[int] = field(default_factory=list)
-
-    @property
-    def cell(self) -> CellFrame:
-        return self.cells[0]
-
-    @property
-    def editor(self) -> Any:
-        return self.cell.editor
-
-    def reading(self) -> Reading | None:
-        return self.session.examination.reading(*self.cell.key)
-
-    def value(self) -> Value | None:
-        reading = self.reading()
-        return reading.value if reading is not None else None
-
-    def entries(self) -> int:
-        """How many entries the cells have made."""
-        return len(list(self.session.journal)) - 4
-
-    def enter(self) -> None:
-        """Come to the cell as the worksheet does."""
-        self.editor.focus_widget().setFocus(Qt.FocusReason.TabFocusReason)
-        QApplication.processEvents()
-
-    def go_elsewhere(self) -> None:
-        self.after.setFocus(Qt.FocusReason.MouseFocusReason)
-        QApplication.processEvents()
-
-    def _on_leave(self, _cell: object, step: int) -> None:
-        self.steps.append(step)
-        self.after.setFocus(Qt.FocusReason.TabFocusReason)  # as the worksheet moves them on
-
-    def refresh(self, _keys: object = None) -> None:
-        for cell in self.cells:
-            cell.refresh()
-
-
-Open = Callable[..., Desk]
 
 
 @pytest.fixture
@@ -173,6 +69,7 @@ def open_cell(qtbot: QtBot, session: Session, catalogue: Catalogue) -> Iterator[
         column.addStretch(1)
         desk = Desk(window, session, [cell], after)
         cell.leave.connect(desk._on_leave)
+        cell.tabbed.connect(desk._on_leave)
         session.recorded.connect(desk.refresh)
         window.resize(width, 800)
         window.show()

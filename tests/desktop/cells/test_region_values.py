@@ -9,8 +9,7 @@ from footexam.desktop.cells.places import begins_number
 from footexam.drawing.outlines import view_of
 from footexam.record.reading import RegionValues
 from footexam.terms import Side
-
-from .conftest import Desk, Open, click, press
+from tests.desktop.cells.driving import Desk, Open, click, press
 
 
 @pytest.fixture

@@ -12,8 +12,7 @@ from footexam.desktop import theme
 from footexam.drawing.outlines import VIEWS, view_names, view_of
 from footexam.record.reading import Words
 from footexam.terms import Side
-
-from .conftest import Desk, Open, click, press
+from tests.desktop.cells.driving import Desk, Open, click, press
 
 
 @pytest.fixture

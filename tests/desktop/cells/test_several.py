@@ -3,8 +3,7 @@
 import pytest
 
 from footexam.record.reading import Words
-
-from .conftest import Desk, Open, click, press
+from tests.desktop.cells.driving import Desk, Open, click, press
 
 
 @pytest.fixture

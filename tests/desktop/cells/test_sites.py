@@ -7,8 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from footexam.record.reading import Sites
 from footexam.terms import Side
-
-from .conftest import Desk, Open, click, press
+from tests.desktop.cells.driving import Desk, Open, click, press
 
 NAME = "caution-focal-bone-tenderness"
 

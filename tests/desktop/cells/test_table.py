@@ -14,8 +14,7 @@ from footexam.desktop.cells.table import field_kind
 from footexam.record.cells import COLUMN_KINDS
 from footexam.record.reading import Activities, NoneKnown, Rows
 from footexam.terms import Kind
-
-from .conftest import Desk, Open, press
+from tests.desktop.cells.driving import Desk, Open, press
 
 
 @pytest.fixture
