@@ -2,13 +2,16 @@
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QListWidgetItem, QScrollArea, QVBoxLayout, QWidget
 
+from footexam.desktop.cells.frame import Note
 from footexam.desktop.cells.map_view import MapStrip
+from footexam.desktop.cells.place_list import REGION, PlaceList
 from footexam.desktop.cells.place_panel import PlacePanel, marks
 from footexam.desktop.cells.places import Places, begins_number
 from footexam.desktop.cells.words import tell
 from footexam.desktop.theme import Theme, em
+from footexam.drawing.palette import Ink
 from footexam.terms import Side
 
 _ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
@@ -50,6 +53,7 @@ class PlaceChooser(QWidget):
         self.side = side
         self.name = ""
         self.told = ""
+        self.list: PlaceList | None = None
         self.panel: PlacePanel | None = None
         self._armed = False
         self._message = ""
@@ -63,11 +67,12 @@ class PlaceChooser(QWidget):
         self.summary = QLabel(self)
         self.summary.setWordWrap(True)
         self.summary.setTextFormat(Qt.TextFormat.PlainText)
+        self.message = Note(self.theme, Ink.INK, self)
         self.strip = MapStrip(self.theme, self.side, self)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(round(em(self) * 0.2))
-        for widget in (self.line, self.summary, self.strip):
+        for widget in (self.line, self.message, self.summary, self.strip):
             self._column.addWidget(widget)
         self.line.textEdited.connect(self._on_typed)
         self.strip.picked.connect(self._on_view_picked)
@@ -81,14 +86,23 @@ class PlaceChooser(QWidget):
 
     def unfold(self) -> None:
         """Show map and list, made at first need, and bring them into view."""
-        if self.panel is None:
-            self.panel = PlacePanel(self.places, self.theme, self.side, self)
-            self.panel.picked.connect(self._on_picked)
-            self._column.addWidget(self.panel)
+        if self.panel is None or self.list is None:
+            self.list, self.panel = self._make_parts()
             self.name_parts()
+        self.list.show()
         self.panel.show()
         self.refresh()
         QTimer.singleShot(0, self, self._into_view)
+
+    def _make_parts(self) -> tuple[PlaceList, PlacePanel]:
+        """The list right under the words, so that it stays where it is; the map below."""
+        places = PlaceList(self.places, self.theme, self)
+        places.itemClicked.connect(self._on_clicked)
+        self._column.insertWidget(self._column.indexOf(self.strip), places)
+        panel = PlacePanel(self.places, self.theme, self.side, self)
+        panel.picked.connect(self._on_picked)
+        self._column.addWidget(panel)
+        return places, panel
 
     def fold(self) -> None:
         """Hide map and list; letters typed and not entered are dropped, they are no entry."""
@@ -96,8 +110,9 @@ class PlaceChooser(QWidget):
         self.places.search("")
         self.places.at = None
         self._armed, self._message = False, ""
-        if self.panel is not None:
-            self.panel.hide()
+        for part in (self.list, self.panel):
+            if part is not None:
+                part.hide()
         self.refresh()
 
     def _into_view(self) -> None:
@@ -107,7 +122,7 @@ class PlaceChooser(QWidget):
             above = above.parentWidget()
         if isinstance(above, QScrollArea):
             above.ensureWidgetVisible(self, 0, round(em(self)))
-            above.ensureWidgetVisible(self.line, 0, round(em(self)))
+            above.ensureWidgetVisible(self.line, 0, round(em(self) * 2.5))
 
     # --- typing
 
@@ -236,6 +251,9 @@ class PlaceChooser(QWidget):
         self.line.setFocus(Qt.FocusReason.MouseFocusReason)
         self._take(region)
 
+    def _on_clicked(self, item: QListWidgetItem) -> None:
+        self._on_picked(item.data(REGION))
+
     def _on_view_picked(self, view: str) -> None:
         self.line.setFocus(Qt.FocusReason.MouseFocusReason)
         self.places.show_view(view)
@@ -252,8 +270,10 @@ class PlaceChooser(QWidget):
         self.strip.show_marks(self.places.view() if self.is_open else None, marks(self.places))
         self.strip.setVisible(self.is_open or bool(self.places.marks))
         self.line.setPlaceholderText(self._hint())
-        if self.panel is not None and self.is_open:
-            self.panel.refresh(self._message)
+        self.message.say(self._message, Ink.INK)
+        if self.panel is not None and self.list is not None and self.is_open:
+            self.list.refresh()
+            self.panel.refresh()
         self.describe()
 
     def _hint(self) -> str:
@@ -266,8 +286,8 @@ class PlaceChooser(QWidget):
         """Names of the parts for a screen reader."""
         self.line.setAccessibleName(tell("find-place", name=self.name))
         self.strip.setAccessibleName(tell("map-of", name=self.name))
-        if self.panel is not None:
-            self.panel.list.setAccessibleName(tell("places-of", name=self.name))
+        if self.panel is not None and self.list is not None:
+            self.list.setAccessibleName(tell("places-of", name=self.name))
             self.panel.map.setAccessibleName(tell("map-of", name=self.name))
 
     def describe(self) -> None:

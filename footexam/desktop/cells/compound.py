@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QWidget
 
 from footexam.catalogue.model import Measure
@@ -12,6 +12,11 @@ from footexam.desktop.cells.editor import Editor
 from footexam.desktop.theme import Theme
 
 _TABS = {Qt.Key.Key_Tab: 1, Qt.Key.Key_Backtab: -1}
+
+
+def _is_undo(event: QKeyEvent) -> bool:
+    keys = QKeySequence.StandardKey
+    return event.matches(keys.Undo) or event.matches(keys.Redo)
 
 
 class Compound(Editor):
@@ -73,6 +78,10 @@ class Compound(Editor):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QFocusEvent) and isinstance(watched, QWidget):
             self._on_focus(event)
+        elif event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            if not self.dirty and _is_undo(event):
+                event.ignore()  # with nothing half typed, undo belongs to the record
+                return True
         elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
             step = _TABS.get(Qt.Key(event.key()))
             modified = event.modifiers() & Qt.KeyboardModifier.ControlModifier

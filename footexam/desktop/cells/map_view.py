@@ -16,7 +16,7 @@ from footexam.drawing.shapes import Drawing
 from footexam.terms import Side
 
 _TALL = 13.5
-"""Height of the map in lines of text."""
+"""Greatest height of the map in lines of text."""
 _STRIP_TALL = 3.6
 """Greatest height of the strip in lines of text."""
 
@@ -39,6 +39,13 @@ class Marks:
         return map_drawing(side, view, self.chosen, self.values, self.current, small=small)
 
 
+def _by_width() -> QSizePolicy:
+    """As wide as there is room, and as high as that asks for."""
+    policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+    policy.setHeightForWidth(True)
+    return policy
+
+
 class MapView(QWidget):
     """One view of a foot; `picked(region)` when a place is clicked on.
 
@@ -58,18 +65,29 @@ class MapView(QWidget):
         self._marks = Marks()
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(_by_width())
 
     def show_marks(self, view: str, marks: Marks) -> None:
         """Show a view with its marks."""
+        if view != self.view:
+            self.updateGeometry()
         self.view, self._marks = view, marks
         self.update()
 
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        figure = view_of(self.view, self.side)
+        return round(min(_TALL * em(self), width * figure.height / figure.width))
+
     def sizeHint(self) -> QSize:
-        return QSize(round(8 * em(self)), round(_TALL * em(self)))
+        wide = round(13 * em(self))
+        return QSize(wide, self.heightForWidth(wide))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(round(5 * em(self)), round(_TALL * em(self)))
+        wide = round(5 * em(self))
+        return QSize(wide, self.heightForWidth(max(self.width(), wide)))
 
     def _scale(self) -> float:
         """Pixels to the point, so that the view fits."""
@@ -129,9 +147,7 @@ class MapStrip(QWidget):
         self._marks = Marks()
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
+        self.setSizePolicy(_by_width())
 
     def show_marks(self, view: str | None, marks: Marks) -> None:
         """Show all views with their marks; `view` is the one shown large, None: none is."""

@@ -12,10 +12,12 @@ from PySide6.QtWidgets import (
 )
 
 from footexam.desktop.cells.places import Places
-from footexam.desktop.theme import Theme, em
+from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.foot_map import is_nothing
 from footexam.drawing.palette import Ink
 
+_TALL = 7.5
+"""Height of the list in lines of text."""
 REGION = Qt.ItemDataRole.UserRole
 """The region id of an item."""
 _Index = QModelIndex | QPersistentModelIndex
@@ -34,7 +36,7 @@ class _Painter(QStyledItemDelegate):
         return em(self.view) * 0.72
 
     def _text_left(self) -> int:
-        return round(self._mark() + em(self.view) * 0.75)
+        return round(self._mark() + em(self.view) * 0.65)
 
     def _font(self, region: str) -> QFont:
         font = QFont(self.view.font())
@@ -42,10 +44,11 @@ class _Painter(QStyledItemDelegate):
         return font
 
     def sizeHint(self, _option: QStyleOptionViewItem, index: _Index) -> QSize:
-        wide = max(1, self.view.viewport().width() - self._text_left() - em(self.view) // 3)
+        wide = max(1, self.view.viewport().width() - self._text_left() - 3)
         metrics = QFontMetrics(self._font(index.data(REGION)))
         room = QRect(0, 0, wide, 10_000)
-        text = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, str(index.data()))
+        wrapped = Qt.TextFlag.TextWordWrap | Qt.TextFlag.TextWrapAnywhere
+        text = metrics.boundingRect(room, wrapped, str(index.data()))
         return QSize(wide, round(text.height() + em(self.view) * 0.25))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: _Index) -> None:
@@ -57,6 +60,7 @@ class _Painter(QStyledItemDelegate):
         painter.setFont(self._font(region))
         painter.setPen(self.theme.colour(Ink.INK))
         words = QTextOption(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        words.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
         painter.drawText(box.adjusted(self._text_left(), 0, -2, 0), str(index.data()), words)
         if region == self.places.at:
             painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -67,7 +71,7 @@ class _Painter(QStyledItemDelegate):
 
     def _paint_mark(self, painter: QPainter, region: str, box: QRectF) -> None:
         side = self._mark()
-        mark = QRectF(box.left() + em(self.view) * 0.35, 0, side, side)
+        mark = QRectF(box.left() + em(self.view) * 0.3, 0, side, side)
         mark.moveTop(box.center().y() - side / 2)
         text = self.places.marks.get(region)
         nothing = text is not None and self.places.valued and is_nothing(text)
@@ -96,6 +100,7 @@ class PlaceList(QListWidget):
     def __init__(self, places: Places, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.places = places
+        self.setFont(small(self))
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFrameStyle(QFrame.Shape.Box | QFrame.Shadow.Plain)
@@ -103,6 +108,8 @@ class PlaceList(QListWidget):
         palette.setColor(palette.ColorRole.WindowText, theme.colour(Ink.BORDER))
         self.setPalette(palette)
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
+        self.setMinimumWidth(round(4 * em(self)))
+        self.setFixedHeight(round(_TALL * em(self)))
         self.setItemDelegate(_Painter(places, theme, self))
 
     def refresh(self) -> None:

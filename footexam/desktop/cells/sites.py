@@ -38,7 +38,7 @@ class SitesCell(Compound):
         self._shown: tuple[object, ...] = (None, ())
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        for widget in (self.answer, self.chooser, self.note):
+        for widget in (self.answer, self.note, self.chooser):
             column.addWidget(widget)
         self.answer.edited.connect(self._on_edited)
         self.answer.finished.connect(self._on_answered)

@@ -71,7 +71,7 @@ def test_a_place_without_a_number_is_no_finding(desk: Desk) -> None:
 
 def test_a_number_without_a_place_asks_for_the_place(desk: Desk) -> None:
     press("6", "Enter")
-    assert "First the place" in desk.editor.chooser.panel.caption.text()
+    assert "First the place" in desk.editor.chooser.message.text()
     assert not desk.editor.places.marks
     press("Tab")
     assert desk.entries() == 0
@@ -100,7 +100,7 @@ def test_a_new_number_replaces_the_old_one_and_delete_removes_it(desk: Desk) -> 
 def test_zero_is_told_as_looked_at_and_drawn_as_a_ring(desk: Desk) -> None:
     press("nav", "Enter", "0", "Enter")
     assert "Navicular: 0, looked at, nothing" in desk.editor.chooser.summary.text()
-    shown = desk.editor.chooser.panel.list
+    shown = desk.editor.chooser.list
     told = [shown.item(at).data(Qt.ItemDataRole.AccessibleTextRole) for at in range(shown.count())]
     assert "Navicular, 0, looked at, nothing" in told
     assert "Groin, no number yet" in told
@@ -119,7 +119,7 @@ def test_a_click_on_the_map_brings_a_place_to_hand_for_its_number(desk: Desk) ->
 
 def test_a_click_elsewhere_takes_the_number_typed_before(desk: Desk) -> None:
     press("web", "Enter", "5")
-    shown = desk.editor.chooser.panel.list
+    shown = desk.editor.chooser.list
     at = next(row for row in range(shown.count()) if shown.region(row) == "web-space-2")
     click(shown.viewport(), shown.visualItemRect(shown.item(at)).center())
     assert desk.editor.places.marks == {"web-space-1": "5"}

@@ -2,11 +2,13 @@
 
 import gc
 import weakref
+from functools import partial
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QAccessible, QWheelEvent
+from PySide6.QtGui import QAccessible, QKeySequence, QShortcut, QWheelEvent
 from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
 
 from footexam.desktop import theme
 from footexam.drawing.outlines import VIEWS, view_names, view_of
@@ -118,7 +120,7 @@ def test_letters_that_are_not_entered_choose_nothing(desk: Desk) -> None:
 def test_letters_that_mean_no_place_stay_and_are_told(desk: Desk) -> None:
     press("xyz", "Enter")
     assert desk.editor.chooser.line.text() == "xyz"
-    assert "No place" in desk.editor.chooser.panel.caption.text()
+    assert "No place" in desk.editor.chooser.message.text()
     assert "No place" in desk.editor.chooser.line.accessibleDescription()
     assert desk.steps == []
 
@@ -168,7 +170,7 @@ def test_a_click_beside_the_foot_and_the_other_button_choose_nothing(
 
 def test_a_click_in_the_list_adds_and_removes(desk: Desk) -> None:
     press("nav")
-    shown = desk.editor.chooser.panel.list
+    shown = desk.editor.chooser.list
     at = shown.visualItemRect(shown.item(0)).center()
     click(shown.viewport(), at)
     assert list(desk.editor.places.marks) == ["navicular"]
@@ -178,7 +180,7 @@ def test_a_click_in_the_list_adds_and_removes(desk: Desk) -> None:
 
 def test_the_list_holds_every_place_with_what_it_holds_in_words(desk: Desk) -> None:
     press("calf", "Enter")
-    shown = desk.editor.chooser.panel.list
+    shown = desk.editor.chooser.list
     told = [shown.item(at).data(Qt.ItemDataRole.AccessibleTextRole) for at in range(shown.count())]
     assert len(told) == 60
     assert "Calf, chosen" in told
@@ -225,7 +227,7 @@ def test_what_takes_the_keys_is_named_and_described(desk: Desk) -> None:
             assert told.text(QAccessible.Text.Description), widget
     name = desk.editor.chooser.line.accessibleName()
     assert name == "Where it hurts, left foot: find a place"
-    assert desk.editor.chooser.panel.list.accessibleName() == "Where it hurts, left foot: places"
+    assert desk.editor.chooser.list.accessibleName() == "Where it hurts, left foot: places"
 
 
 def test_undo_shows_the_places_before(desk: Desk) -> None:
@@ -236,6 +238,19 @@ def test_undo_shows_the_places_before(desk: Desk) -> None:
     assert list(desk.editor.places.marks) == ["calf"]
     desk.session.undo()
     assert not desk.editor.places.marks
+
+
+def test_undo_is_left_to_the_record_unless_something_is_half_typed(
+    desk: Desk, qtbot: QtBot
+) -> None:
+    undone: list[str] = []
+    shortcut = QShortcut(QKeySequence.StandardKey.Undo, desk.window)
+    shortcut.activated.connect(partial(undone.append, "record"))
+    qtbot.keyClick(desk.editor.chooser.line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert undone == ["record"]
+    press("calf", "Enter", "nav")
+    qtbot.keyClick(desk.editor.chooser.line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert undone == ["record"]
 
 
 def test_the_cell_tells_the_sheet_once_that_the_keys_are_here(desk: Desk) -> None:
