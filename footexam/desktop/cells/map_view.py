@@ -1,6 +1,7 @@
 """The foot map as widgets: one view to click on, and a strip of all five."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QPen
@@ -21,18 +22,13 @@ _STRIP_TALL = 3.6
 """Greatest height of the strip in lines of text."""
 
 
+@dataclass(frozen=True)
 class Marks:
     """What a map shows: chosen places, numbers by place, the place at hand."""
 
-    def __init__(
-        self,
-        chosen: Collection[str] = (),
-        values: Mapping[str, str] | None = None,
-        current: str | None = None,
-    ) -> None:
-        self.chosen = chosen
-        self.values = values or {}
-        self.current = current
+    chosen: tuple[str, ...] = ()
+    values: Mapping[str, str] = field(default_factory=dict)
+    current: str | None = None
 
     def drawing(self, side: Side | None, view: str, *, small: bool = False) -> Drawing:
         """One view with these marks."""
@@ -69,6 +65,8 @@ class MapView(QWidget):
 
     def show_marks(self, view: str, marks: Marks) -> None:
         """Show a view with its marks."""
+        if (view, marks) == (self.view, self._marks):
+            return
         if view != self.view:
             self.updateGeometry()
         self.view, self._marks = view, marks
@@ -151,6 +149,8 @@ class MapStrip(QWidget):
 
     def show_marks(self, view: str | None, marks: Marks) -> None:
         """Show all views with their marks; `view` is the one shown large, None: none is."""
+        if (view, marks) == (self.view, self._marks):
+            return
         self.view, self._marks = view, marks
         self.update()
 

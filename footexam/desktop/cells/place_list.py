@@ -20,6 +20,7 @@ _TALL = 7.5
 """Height of the list in lines of text."""
 REGION = Qt.ItemDataRole.UserRole
 """The region id of an item."""
+_TOLD = Qt.ItemDataRole.AccessibleTextRole
 _Index = QModelIndex | QPersistentModelIndex
 
 
@@ -136,8 +137,10 @@ class PlaceList(QListWidget):
     def _write(self, item: QListWidgetItem) -> None:
         region: str = item.data(REGION)
         label, state = self.places.label(region), self.places.state(region)
-        told = self.places.valued and region in self.places.marks
-        words = f"{label}: {state}" if told else label
+        numbered = self.places.valued and region in self.places.marks
+        words = f"{label}: {state}" if numbered else label
         if item.text() != words:
             item.setText(words)
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{label}, {state}")
+        told = f"{label}, {state}"
+        if item.data(_TOLD) != told:  # each change lays the list out anew
+            item.setData(_TOLD, told)

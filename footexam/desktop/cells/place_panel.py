@@ -52,5 +52,5 @@ class PlacePanel(QWidget):
 def marks(places: Places) -> Marks:
     """What the map shows of the places."""
     if places.valued:
-        return Marks(values=places.marks, current=places.at)
+        return Marks(values=dict(places.marks), current=places.at)
     return Marks(chosen=tuple(places.marks), current=places.at)
