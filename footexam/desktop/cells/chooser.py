@@ -1,6 +1,6 @@
 """Chooses places of one side: a line to type into, what is chosen, and a map that unfolds."""
 
-from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QListWidgetItem, QScrollArea, QVBoxLayout, QWidget
 
@@ -121,8 +121,18 @@ class PlaceChooser(QWidget):
         while above is not None and not isinstance(above, QScrollArea):
             above = above.parentWidget()
         if isinstance(above, QScrollArea):
-            above.ensureWidgetVisible(self, 0, round(em(self)))
-            above.ensureWidgetVisible(self.line, 0, round(em(self) * 2.5))
+            sheet = above.widget()
+            layout = sheet.layout() if sheet is not None else None
+            if layout is not None:
+                layout.activate()  # the map has only just got its room
+            editor = self.parentWidget() or self
+            before = self.line.mapTo(editor, QPoint(0, 0)).y() + em(self)
+            above.ensureWidgetVisible(editor, 0, round(em(self)))
+            at = self.line.mapTo(above.viewport(), QPoint(0, 0)).y()
+            room = min(before, above.viewport().height() // 3)
+            if at < room:  # the question above the line is seen too
+                bar = above.verticalScrollBar()
+                bar.setValue(bar.value() + at - room)
 
     # --- typing
 

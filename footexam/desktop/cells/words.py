@@ -24,9 +24,7 @@ TEXTS: dict[str, str] = {
         "the number; Escape folds the map."
     ),
     "none-chosen": "No place chosen.",
-    "yes-no-site": (
-        "Yes without its place: counts as the most serious of its places until the place is given."
-    ),
+    "yes-no-site": "Without its place this yes counts as the most serious: mark where.",
     "where": "{name}: where",
     "none-known": "None known",
     "none-known-keys": "n: none known. Enter goes on to the lines.",

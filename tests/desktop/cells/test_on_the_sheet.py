@@ -13,6 +13,7 @@ from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.cells.regions import RegionsCell
 from footexam.desktop.cells.several import SeveralCell
 from footexam.desktop.cells.shown import ShownCell
+from footexam.desktop.cells.sites import SitesCell
 from footexam.desktop.session import Session
 from footexam.desktop.theme import LIGHT, em
 from footexam.desktop.worksheet import Worksheet
@@ -132,3 +133,19 @@ def test_no_cell_asks_for_more_than_a_narrow_column(make_sheet: MakeSheet, panel
             looked_at += 1
             assert cell.editor.minimumSizeHint().width() <= 8 * em(cell), cell.key
     assert looked_at
+
+
+def test_the_question_stays_in_view_above_a_map_higher_than_the_sheet(
+    make_sheet: MakeSheet,
+) -> None:
+    sheet = make_sheet("cautions")
+    sheet.resize(640, 420)
+    cell = to_cell(sheet, "caution-focal-bone-tenderness", Side.LEFT)
+    press("y")
+    for _ in range(3):
+        QApplication.processEvents()
+    assert isinstance(cell.editor, SitesCell)
+    view = sheet._area.viewport()
+    assert cell.editor.height() > view.height()
+    for widget in (cell.editor.answer, cell.editor.chooser.line):
+        assert view.rect().contains(widget.mapTo(view, widget.rect().center()))
