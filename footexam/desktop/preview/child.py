@@ -1,0 +1,139 @@
+"""The child process of the preview: reads what is wanted, writes a report and its assessment.
+
+Run as `python -m footexam.desktop.preview.child`. One JSON object on standard input says what; on
+standard output follow one line of JSON (head, version, catalogue, sizes) and the bytes of both. No
+file is written. A failure is one sentence on standard error and status 1. Imports no Qt.
+"""
+
+import json
+import sys
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Any
+
+BROKEN = "The program has a fault; please report it with what you did before."
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which report: of an examination (its subject) of a store, as signed by one more person.
+
+    `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page.
+    """
+
+    store: str
+    subject: str
+    signer: str = ""
+    page: str = "A4"
+    practice: str = ""
+    invented: bool = False
+
+    def text(self) -> bytes:
+        """What the child reads."""
+        return json.dumps(asdict(self)).encode()
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What the child has made: the report, the assessment as JSON, and what they are made from."""
+
+    document: bytes
+    assessment: bytes
+    head: str
+    version: int
+    catalogue: str
+
+    def pack(self) -> bytes:
+        """What the child writes."""
+        line = {
+            "head": self.head,
+            "version": self.version,
+            "catalogue": self.catalogue,
+            "document": len(self.document),
+            "assessment": len(self.assessment),
+        }
+        return json.dumps(line).encode() + b"\n" + self.document + self.assessment
+
+
+def unpack(data: bytes) -> Made:
+    """What the child has written. ValueError if it is not whole."""
+    first, _, rest = data.partition(b"\n")
+    try:
+        line: dict[str, Any] = json.loads(first)
+        size, version = int(line["document"]), int(line["version"])
+        whole = size + int(line["assessment"]) == len(rest)
+        head, catalogue = str(line["head"]), str(line["catalogue"])
+    except (KeyError, TypeError, UnicodeDecodeError) as bad:
+        raise ValueError("not what the child writes") from bad
+    if not whole or size < 0:
+        raise ValueError("not whole")
+    return Made(rest[:size], rest[size:], head, version, catalogue)
+
+
+def make(wanted: Wanted) -> Made:
+    """Make the report. Raises KnownError, BadForms, OSError."""
+    from footexam.assessment import assess
+    from footexam.catalogue.load import load_catalogue
+    from footexam.exchange.assessment import write_assessment
+    from footexam.reports.examination import examination_report
+    from footexam.settings import cache_dir
+    from footexam.store import Store
+
+    with Store.read(Path(wanted.store)) as store:
+        examination = store.examination(wanted.subject)
+        before = _before(store, wanted.subject, examination.examined_on.isoformat())
+    catalogue = load_catalogue(cache_dir=cache_dir())
+    assessment = assess(examination, catalogue, before)
+    if wanted.signer:
+        names = dict.fromkeys((*examination.signed_by, wanted.signer))
+        examination = replace(examination, signed_by=tuple(names))
+    document = examination_report(
+        examination,
+        assessment,
+        catalogue,
+        page=wanted.page,
+        practice=wanted.practice,
+        invented=wanted.invented,
+    )
+    text = write_assessment(assessment)
+    return Made(document, text, examination.head, examination.version, _digest())
+
+
+def _before(store: Any, subject: str, day: str) -> Any:
+    """The patient's latest earlier examination; None if there is none."""
+    for row in store.examinations(store.owner(subject)):
+        if row.examined_on < day and not row.in_error:
+            return store.examination(row.subject)
+    return None
+
+
+def _digest() -> str:
+    """The digest of the forms that judged, as the catalogue's cache names them."""
+    from footexam.catalogue.cache import digest
+    from footexam.resources import forms_dir
+
+    forms = forms_dir()
+    files = sorted(forms.rglob("*.toml"))
+    return digest({file.relative_to(forms).as_posix(): file.read_bytes() for file in files})
+
+
+def main() -> int:
+    """Do what standard input asks for; the status to exit with."""
+    from footexam.catalogue.mistakes import BadForms
+    from footexam.store.errors import KnownError
+
+    try:
+        made = make(Wanted(**json.loads(sys.stdin.buffer.read())))
+        sys.stdout.buffer.write(made.pack())
+        sys.stdout.buffer.flush()
+    except (KnownError, BadForms) as bad:
+        sys.stderr.write(f"{bad}\n")
+        return 1
+    except Exception as bad:  # noqa: BLE001 - the boundary of the child: one sentence, no traceback
+        sys.stderr.write(f"{BROKEN} ({type(bad).__name__})\n")
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
