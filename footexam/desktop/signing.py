@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -21,7 +20,8 @@ from footexam.desktop.pages import Radios
 from footexam.desktop.preview.child import Made, Wanted
 from footexam.desktop.preview.document import Document, NotShown
 from footexam.desktop.preview.making import Maker
-from footexam.desktop.preview.reader import Reader, overrides
+from footexam.desktop.preview.reader import Reader, action_of, overrides
+from footexam.desktop.preview.tick import Tick
 from footexam.desktop.preview.words import WORDS
 from footexam.desktop.theme import Theme, em, large, rule
 from footexam.record.entry import Author, Draft
@@ -121,7 +121,7 @@ class SigningPage(QWidget):
         self.name = QLineEdit(self.side)
         words = {role.value: WORDS[f"role-{role.value}"] for role in Role}
         self.role = Radios(words, WORDS["role"], self.side)
-        self.read = QCheckBox(WORDS["read"], self.side)
+        self.read = Tick(WORDS["read"], theme, self.side)
         self.go = QPushButton(WORDS["sign-now"], self.side)
         self.back = QPushButton(WORDS["back"], self.side)
         self.history = self._label()
@@ -177,7 +177,9 @@ class SigningPage(QWidget):
         author = _likely(request)
         self.name.setText(author.name)
         self.role.set_value(author.role)
-        self.history.setText(_history(request.record.journal))
+        history = _history(request.record.journal)
+        self.history.setText(history)
+        self.history.setVisible(bool(history))
         self._make()
 
     def _make(self) -> None:
@@ -325,17 +327,23 @@ class SigningPage(QWidget):
     # --- keys
 
     def event(self, event: QEvent) -> bool:
-        """Keep the key that signs from the window's shortcuts."""
-        if isinstance(event, QKeyEvent) and overrides(event, "sign" if _signs(event) else None):
-            return True
+        """Keep the key that signs, and the reader's keys, from the window's shortcuts."""
+        if isinstance(event, QKeyEvent):
+            ours = "sign" if _signs(event) else self._turns(event)
+            if overrides(event, ours):
+                return True
         return super().event(event)
+
+    def _turns(self, event: QKeyEvent) -> str | None:
+        """What a key does to the pages, also from the box and the buttons."""
+        return None if self.name.hasFocus() else action_of(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if _signs(event):
             self.sign()
         elif event.key() == Qt.Key.Key_Escape:
             self.leave()
-        else:
+        elif self._turns(event) is None or not self.reader.does(event):
             super().keyPressEvent(event)
 
 

@@ -94,8 +94,8 @@ class Reader(QWidget):
         self.line.setMaximumWidth(round(em(self) * 14))
         self.line.setMaxLength(200)
         self.line.hide()
-        row.addWidget(self.title)
-        row.addStretch(1)
+        self.title.setWordWrap(True)
+        row.addWidget(self.title, 1)
         for part in (self.line, self.found, self.size_label, self.place):
             row.addWidget(part)
         return row

@@ -4,7 +4,16 @@ Only the part of the page that is seen, and a little above and below, is ever dr
 """
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, QSizeF, Qt, Signal
-from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QImage,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QAbstractScrollArea, QWidget
 
 from footexam.desktop.preview.document import Document, NotShown, pixels
@@ -40,7 +49,7 @@ class PageView(QAbstractScrollArea):
         self.percent: int | None = None
         """The size as one of PERCENTS; None fits the width."""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self._set_bars()
         self.setFrameShape(QAbstractScrollArea.Shape.NoFrame)
         for bar in (self.verticalScrollBar(), self.horizontalScrollBar()):
             bar.setSingleStep(em(self) * 2)
@@ -109,8 +118,20 @@ class PageView(QAbstractScrollArea):
         """The page in pixels of the screen."""
         return QSize(*pixels(self._size, self.scale()))
 
+    def _set_bars(self) -> None:
+        """Which bars there are: a width fitted to a bar that comes and goes would never settle."""
+        policy = Qt.ScrollBarPolicy
+        there, fitted = self._document is not None, self.percent is None
+        self.setVerticalScrollBarPolicy(
+            policy.ScrollBarAlwaysOn if there else policy.ScrollBarAlwaysOff
+        )
+        self.setHorizontalScrollBarPolicy(
+            policy.ScrollBarAlwaysOff if fitted else policy.ScrollBarAsNeeded
+        )
+
     def _fit_bars(self) -> None:
         """The scroll bars for the page and its margins, in logical pixels."""
+        self._set_bars()
         ratio, seen = self.devicePixelRatioF(), self.viewport().size()
         page = self._page() if self._document else QSize()
         parts = (
@@ -120,7 +141,8 @@ class PageView(QAbstractScrollArea):
         for bar, length, room in parts:
             whole = round(length / ratio) + 2 * self._margin() if length else 0
             bar.setPageStep(room)
-            bar.setRange(0, max(0, whole - room))
+            fitted = bar is self.horizontalScrollBar() and self.percent is None
+            bar.setRange(0, 0 if fitted else max(0, whole - room))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -140,6 +162,14 @@ class PageView(QAbstractScrollArea):
     def scroll_to_end(self) -> None:
         """Show the bottom of the page."""
         self.verticalScrollBar().setValue(self.verticalScrollBar().maximum())
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self.viewport().update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self.viewport().update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Up and down scroll; every other key is for the page around."""
@@ -202,7 +232,9 @@ class PageView(QAbstractScrollArea):
         self._draw_seen(origin)
         if not self._image.isNull():
             painter.drawImage(origin + QPointF(self._part.topLeft()) / ratio, self._image)
-        painter.setPen(QPen(self._theme.colour(Ink.BORDER), 1.0))
+        focused = self.hasFocus()
+        ink = Ink.ACCENT if focused else Ink.BORDER
+        painter.setPen(QPen(self._theme.colour(ink), 2.0 if focused else 1.0))
         painter.drawRect(paper.adjusted(-1, -1, 0, 0))
         self._paint_hits(painter, origin)
 

@@ -27,7 +27,7 @@ WORDS: dict[str, str] = {
     "no-text": "This page holds no text.",
     "pages-name": "{title}, page {page} of {pages}",
     "save": "Save as… (Ctrl+S)",
-    "print": "Open in viewer, to print (Ctrl+P)",
+    "print": "Print in viewer (Ctrl+P)",
     "text": "Text (T)",
     "find": "Find (Ctrl+F)",
     "sign": "Sign (Ctrl+Enter)",
