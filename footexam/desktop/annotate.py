@@ -88,7 +88,7 @@ class AnnotationLine(QWidget):
             self._open("why", ("", None), TEXTS["why-change"], "")
 
     def _open(self, ask: str, key: Key, question: str, text: str) -> None:
-        now = self.window().focusWidget()
+        now: QWidget | None = self.window().focusWidget()
         if now is not None and now is not self.line:
             self._back = now
         self._ask, self._key = ask, key

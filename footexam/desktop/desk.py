@@ -3,23 +3,21 @@
 from collections.abc import Sequence
 from concurrent.futures import Future
 from contextlib import suppress
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from uuid import uuid4
 
 from footexam.desktop.texts import TEXTS
-from footexam.desktop.visit import Start, Visit
-from footexam.record.entry import Author, Draft, EntryKind
-from footexam.record.examination import Examination, Patient
-from footexam.record.fold import fold_examination, fold_patient
-from footexam.record.journal import Journal
 from footexam.store import KnownError
 from footexam.store.quick_list import PatientList, PatientRow
-from footexam.terms import Role
 
 if TYPE_CHECKING:
+    from footexam.desktop.visit import Start, Visit
+    from footexam.record.entry import Author, Draft
+    from footexam.record.examination import Examination, Patient
+    from footexam.record.journal import Journal
     from footexam.store.worker import StoreWorker
 
 
@@ -32,8 +30,8 @@ class OpenPatient:
     """A patient whose record is open, with their visits, the latest first."""
 
     subject: str
-    patient: Patient
-    visits: tuple[Visit, ...]
+    patient: "Patient"
+    visits: "tuple[Visit, ...]"
 
 
 class Desk:
@@ -56,7 +54,7 @@ class Desk:
             return ()
         return self._list.search(text).rows
 
-    def like(self, patient: Patient) -> Sequence[PatientRow]:
+    def like(self, patient: "Patient") -> Sequence[PatientRow]:
         """Patients who may be the same person as a new one."""
         self.search("")
         if self._list is None:
@@ -103,7 +101,7 @@ class Desk:
             raise KnownError("closed", self.folder)
         return self._worker.do(act, *args)
 
-    def keep(self, subject: str, head: str, drafts: Sequence[Draft]) -> "Future[Any]":
+    def keep(self, subject: str, head: str, drafts: "Sequence[Draft]") -> "Future[Any]":
         """Make drafts durable behind `head` (the keeper of a Session)."""
         from footexam.store.store import Store
 
@@ -124,126 +122,77 @@ class Desk:
                 self._worker.close()
                 self._worker = None
 
-    # --- patients
+    # --- patients and visits; what they need of the record is loaded with the first of them
 
-    def new_patient(self, patient: Patient, author: Author) -> str:
+    def new_patient(self, patient: "Patient", author: "Author") -> str:
         """Write a new patient down; their subject."""
-        from footexam.store.store import Store
+        from footexam.desktop import records
 
-        subject = Store.new_subject("patient")
-        drafts = [
-            _fact("patient", field.name, getattr(patient, field.name), author)
-            for field in fields(patient)
-            if getattr(patient, field.name)
-        ]
-        self._do(Store.append, subject, Journal(subject).head, tuple(drafts))
+        subject, drafts = records.new_patient(patient, author)
+        self._begin(subject, drafts)
         return subject
 
     def open_patient(self, subject: str) -> OpenPatient:
         """A patient with their visits."""
+        from footexam.desktop import records
         from footexam.store.store import Store
 
-        patient = fold_patient(self._do(Store.journal, subject))
         rows = self._do(Store.examinations, subject)
-        visits = tuple(
-            Visit(
-                row.subject,
-                row.examined_on,
-                row.examiner,
-                row.purpose,
-                row.signed,
-                row.in_error,
-            )
-            for row in rows
-        )
-        return OpenPatient(subject, patient, visits)
+        visits = tuple(records.visit_of(row) for row in rows)
+        return OpenPatient(subject, self._do(Store.patient, subject), visits)
 
-    # --- visits
-
-    def start_visit(self, opened: OpenPatient, start: Start, today: date) -> Journal:
+    def start_visit(self, opened: OpenPatient, start: "Start", today: date) -> "Journal":
         """Begin today's examination; its journal holds who, when and under whom."""
-        from footexam.store.store import Store
+        from footexam.desktop import records
 
-        author = self.author(start)
-        subject = Store.new_subject("examination")
-        facts: dict[str, Any] = {
-            "patient": opened.subject,
-            "examined-on": today.isoformat(),
-            "purpose": "student" if start.role is Role.STUDENT else "record",
-            "examiner": {"name": start.examiner, "role": start.role.value},
-        }
-        if start.supervisor:
-            facts["supervisor"] = {"name": start.supervisor, "role": Role.SUPERVISOR.value}
-        drafts = [_fact("exam", name, value, author) for name, value in facts.items()]
-        self._do(Store.append, subject, Journal(subject).head, tuple(drafts))
+        subject, drafts = records.new_visit(opened.subject, start, today, self.author(start))
+        self._begin(subject, drafts)
         return self.journal(subject)
 
-    def journal(self, subject: str) -> Journal:
+    def journal(self, subject: str) -> "Journal":
         """The journal of a subject."""
         from footexam.store.store import Store
 
         journal: Journal = self._do(Store.journal, subject)
         return journal
 
-    def before(self, opened: OpenPatient, subject: str, day: date) -> Examination | None:
+    def before(self, opened: OpenPatient, subject: str, day: date) -> "Examination | None":
         """The latest examination before this one that is not struck through."""
+        from footexam.record.fold import fold_examination
+
         for visit in opened.visits:
             earlier = visit.examined_on <= day.isoformat() and visit.subject != subject
             if earlier and not visit.in_error:
                 return fold_examination(self.journal(visit.subject), opened.patient)
         return None
 
-    def author(self, start: Start) -> Author:
+    def author(self, start: "Start") -> "Author":
         """Who writes in this sitting."""
+        from footexam.record.entry import Author
+
         return Author(start.examiner, start.role, self.sitting)
 
-    def strike(self, subject: str, reason: str, author: Author) -> None:
+    def strike(self, subject: str, reason: str, author: "Author") -> None:
         """Mark an examination as entered in error; it stays readable, struck through."""
-        from footexam.store.store import Store
+        from footexam.desktop import records
 
         head = self.journal(subject).head
-        fact = _fact("exam", "entered-in-error", {"reason": reason}, author)
-        self._do(Store.append, subject, head, (fact,))
+        self.keep(subject, head, [records.struck(reason, author)]).result()
 
-    def move(self, visit: Visit, right: str, reason: str, author: Author) -> str:
-        """This was the wrong patient: an error here, and a linked copy with the right one."""
-        from footexam.store.store import Store
+    def move(self, visit: "Visit", right: str, reason: str, author: "Author") -> str:
+        """This was the wrong patient: a linked copy with the right one, and an error here.
 
-        old = self.journal(visit.subject)
-        subject = Store.new_subject("examination")
-        copies = [
-            Draft(
-                kind=entry.draft.kind,
-                author=entry.draft.author,
-                at=entry.draft.at,
-                target=entry.draft.target,
-                side=entry.draft.side,
-                body=entry.draft.body,
-                reason=entry.draft.reason,
-                offset=entry.draft.offset,
-            )
-            for entry in old.live()
-            if entry.draft.kind is not EntryKind.SIGN and entry.draft.target != "exam:patient"
-        ]
-        link = [
-            _fact("exam", "patient", right, author),
-            _fact("exam", "copied-from", visit.subject, author),
-        ]
-        self._do(Store.append, subject, Journal(subject).head, (*link, *copies))
+        The copy is written first: whatever happens between the two, the examination is there.
+        """
+        from footexam.desktop import records
+
+        subject, drafts = records.moved(self.journal(visit.subject), right, author)
+        self._begin(subject, drafts)
         self.strike(visit.subject, f"{reason} (wrong patient; copied to {subject})", author)
         return subject
 
+    def _begin(self, subject: str, drafts: "Sequence[Draft]") -> None:
+        """Write the first entries of a new subject."""
+        from footexam.record.entry import first_link
 
-def _fact(kind: str, name: str, value: Any, author: Author) -> Draft:
-    """A fact about a patient or an examination as an entry of now."""
-    local = datetime.now(UTC).astimezone()
-    shift = local.utcoffset()
-    utc = local.astimezone(UTC).replace(tzinfo=None).isoformat(timespec="milliseconds")
-    return Draft(
-        EntryKind.SET,
-        author,
-        f"{utc}Z",
-        f"{kind}:{name.replace('_', '-')}",
-        body={"is": value},
-        offset=int(shift.total_seconds() // 60) if shift else 0,
-    )
+        self.keep(subject, first_link(subject), drafts).result()

@@ -81,6 +81,8 @@ class DrawingView(QWidget):
 
         Where the widget is narrower than that, the drawing is scaled down to its width.
         """
+        if (drawing, scale) == (self._drawing, self._scale):
+            return
         self._drawing, self._scale = drawing, scale
         if drawing is not None:
             self.setFixedHeight(round(drawing.height * scale))

@@ -13,13 +13,14 @@ from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.judgement import Key
 from footexam.desktop.outline import Outline, OutlineRow
 from footexam.desktop.session import Session
-from footexam.desktop.summary import Summary, summary_lines
+from footexam.desktop.summary import Line, Summary, summary_lines
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, rule, small
 from footexam.desktop.worksheet import Worksheet
 from footexam.drawing.palette import Ink
 from footexam.reasoning.sheet import Sheet
 from footexam.record.reading import Reading
+from footexam.scoring.results import Finding
 from footexam.store import KnownError
 from footexam.terms import Absence, Kind, Side
 
@@ -41,6 +42,7 @@ class RecordPage(QWidget):
         self.theme = theme
         self.worksheets: dict[str, Worksheet] = {}
         self._summary_wanted = True
+        self._known_lines: dict[Finding, Line] = {}
         self._again: Callable[[], None] | None = None
         self.panel = next(iter(session.catalogue.panels))
         self.banner = Banner(theme, self)
@@ -325,7 +327,7 @@ class RecordPage(QWidget):
 
     def _show_all(self) -> None:
         self.banner.show_words(banner_words(self.session, self.session.judge.material.phrases))
-        self.summary.show_lines(summary_lines(self.session))
+        self.summary.show_lines(summary_lines(self.session, self._known_lines))
         self.outline.show_rows(self._outline_rows(), self.panel)
         self._show_state()
 
@@ -346,9 +348,7 @@ class RecordPage(QWidget):
 
     def _outline_rows(self) -> list[OutlineRow]:
         """How much of each panel's sheet is filled; derived measures do not count."""
-        recorded = frozenset(
-            reading.measure for reading in self.session.examination.readings.values()
-        )
+        recorded = self.session.recorded_measures
         rows = []
         for panel in self.session.catalogue.panels.values():
             on_sheet = self.sheet.of(panel.id, self.session.facts, recorded, more=False).measures

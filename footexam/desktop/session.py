@@ -84,6 +84,7 @@ class Session(QObject):
         self.examination: Examination
         self.assessment: Assessment
         self.facts: Facts
+        self.recorded_measures: frozenset[str]
         self.judge: Judge
         self.store = Saving(keeper, journal, self)
         self.store.changed.connect(self.saving)
@@ -241,8 +242,8 @@ class Session(QObject):
         self.clashes = {key: words for key, words in self.clashes.items() if key not in keys}
         self.store.hand_over()
         self._refold()
-        self.store.wait()
         self.recorded.emit(frozenset(keys))
+        self.store.wait()  # the store writes while the window is brought up to date
 
     def _with_reason(self, draft: Draft) -> Draft:
         """The reason of an amendment beside it; an absence has its own before it."""
@@ -293,8 +294,10 @@ class Session(QObject):
         return reading is None or self.store.is_saved(reading.seq)
 
     def _refold(self) -> None:
+        """Work out anew everything that follows from the journal."""
         self.in_error = any(entry.draft.target == STRUCK for entry in self.journal.live())
         self.examination = fold_examination(self.journal, self.patient)
+        self.recorded_measures = frozenset(measure for measure, _ in self.examination.readings)
         self.assessment = assess(self.examination, self.catalogue, self.before)
         self.facts = gather(
             self.examination, self.assessment.scores, self.assessment.findings, self.catalogue

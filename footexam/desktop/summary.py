@@ -30,9 +30,12 @@ class Line:
     mark: Mark | None = None
 
 
-def summary_lines(session: Session) -> list[Line]:
-    """Cautions first, then what lies outside, differences and changes beyond error, warnings."""
-    lines = _cautions(session) + _outside(session)
+def summary_lines(session: Session, known: dict[Finding, Line] | None = None) -> list[Line]:
+    """Cautions first, then what lies outside, differences and changes beyond error, warnings.
+
+    `known` keeps the lines of findings from one entry to the next.
+    """
+    lines = _cautions(session) + _outside(session, {} if known is None else known)
     lines += _differences(session) + _changes(session) + _problems(session)
     return lines
 
@@ -47,10 +50,13 @@ def _cautions(session: Session) -> list[Line]:
     return [Line("Cautions answered yes"), *found] if found else []
 
 
-def _outside(session: Session) -> list[Line]:
-    found = [
-        _finding(finding, session) for finding in session.assessment.findings if is_outside(finding)
-    ]
+def _outside(session: Session, known: dict[Finding, Line]) -> list[Line]:
+    found = []
+    for finding in session.assessment.findings:
+        if is_outside(finding):
+            if finding not in known:
+                known[finding] = _finding(finding, session)
+            found.append(known[finding])
     remark = Line("Nothing judged lies outside yet.", ink=Ink.MUTED)
     return [Line("Outside the usual range"), *(found or [remark])]
 
@@ -105,6 +111,16 @@ def _problems(session: Session) -> list[Line]:
     return [Line("Look at again"), *found] if found else []
 
 
+def _shared(one: list[Line], other: list[Line]) -> int:
+    """How many lines two lists have in common from the first on."""
+    count = 0
+    for first, second in zip(one, other, strict=False):
+        if first != second:
+            break
+        count += 1
+    return count
+
+
 class Summary(QWidget):
     """The list of lines; `wanted(key)` when one is entered."""
 
@@ -139,18 +155,16 @@ class Summary(QWidget):
         return tuple(self._lines)
 
     def show_lines(self, lines: list[Line]) -> None:
-        """Show the lines; the chosen one stays where it is while others come and go."""
+        """Show the lines; what stays the same keeps its item, and the chosen one stays chosen."""
         if lines == self._lines:
             return
-        chosen = self.list.currentRow() >= 0
-        held = self.list.currentItem().data(Qt.ItemDataRole.UserRole) if chosen else None
-        self._lines = lines
-        self.list.clear()
-        for line in lines:
-            item = self._item(line)
-            self.list.addItem(item)
-            if held is not None and line.key == held:
-                self.list.setCurrentItem(item)
+        old, self._lines = self._lines, lines
+        start = _shared(old, lines)
+        end = _shared(old[start:][::-1], lines[start:][::-1])
+        for _ in range(start, len(old) - end):
+            self.list.takeItem(start)
+        for place in range(start, len(lines) - end):
+            self.list.insertItem(place, self._item(lines[place]))
 
     def _item(self, line: Line) -> QListWidgetItem:
         item = QListWidgetItem(line.words)

@@ -1,32 +1,35 @@
 """The way from the patient list to an open examination and back, page by page."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, Signal, Slot
+from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
-from footexam.desktop.correct import Correction, CorrectPage, Wrong
-from footexam.desktop.desk import Desk, OpenPatient
-from footexam.desktop.new_patient import NewPatientPage
+from footexam.desktop.desk import Desk
 from footexam.desktop.patients import ListedPatient, PatientsPage, name_of, short_date
 from footexam.desktop.preferences import Preferences
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme
-from footexam.desktop.visit import ConfirmPage, PatientPage, Start, Visit, VisitCard, visit_words
-from footexam.record.entry import Author
-from footexam.record.examination import Patient
 from footexam.store import KnownError
-from footexam.terms import Role
 
 if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
+    from footexam.desktop.correct import Correction, CorrectPage, Wrong
+    from footexam.desktop.desk import OpenPatient
+    from footexam.desktop.new_patient import NewPatientPage
     from footexam.desktop.record_page import RecordPage
     from footexam.desktop.session import Session
+    from footexam.desktop.visit import ConfirmPage, PatientPage, Start, Visit, VisitCard
     from footexam.reasoning.sheet import Sheet
+    from footexam.record.entry import Author
+    from footexam.record.examination import Patient
     from footexam.record.journal import Journal
+
+LATER = ("whose", "confirm", "new", "patient_page", "card", "correct")
+"""The pages behind the list: each is made, and its module loaded, when it is first shown."""
 
 
 class Walk(QObject):
@@ -60,45 +63,90 @@ class Walk(QObject):
     # --- pages
 
     def make_pages(self, theme: Theme) -> None:
-        """Make all pages anew, in the colours of a theme and the size of the program's font."""
+        """Make the list anew, in the colours of a theme and the size of the program's font."""
         self.theme = theme
+        for name in LATER:
+            self.__dict__.pop(name, None)
         self.patients = PatientsPage(self.desk.search, self.stack)
-        self.whose = PatientsPage(self.desk.search, self.stack, TEXTS["whose"])
-        self.confirm = ConfirmPage(self.stack)
-        self.new = NewPatientPage(self.desk.like, self.stack)
-        self.patient_page = PatientPage(self.stack)
-        self.card = VisitCard(self.stack)
-        self.correct = CorrectPage(self.stack)
-        for page in self.pages():
-            self.stack.addWidget(page)
+        self.stack.addWidget(self.patients)
         self.patients.wanted.connect(self._on_patient_wanted)
         self.patients.new_wanted.connect(self.new_patient)
         self.patients.line.textEdited.connect(self._on_search_edited)
-        self.whose.wanted.connect(self._on_patient_wanted)
-        self.whose.escaped.connect(self._show_patient)
-        self.confirm.confirmed.connect(self._on_confirmed)
-        self.confirm.escaped.connect(self._on_not_confirmed)
-        self.new.made.connect(self._on_patient_made)
-        self.new.escaped.connect(self.show_patients)
-        self.patient_page.escaped.connect(self.close_patient)
-        self.patient_page.start_wanted.connect(self.start_visit)
-        self.patient_page.visit_wanted.connect(self._on_visit_wanted)
-        self.card.started.connect(self._on_started)
-        self.card.escaped.connect(self._show_patient)
-        self.correct.given.connect(self._on_corrected)
-        self.correct.escaped.connect(self._show_patient)
 
     def pages(self) -> tuple[QWidget, ...]:
-        """The pages before the worksheet."""
-        return (
-            self.patients,
-            self.whose,
-            self.confirm,
-            self.new,
-            self.patient_page,
-            self.card,
-            self.correct,
-        )
+        """The pages that there are before the worksheet."""
+        made = (self.__dict__.get(name) for name in LATER)
+        return (self.patients, *(page for page in made if page is not None))
+
+    @cached_property
+    def whose(self) -> PatientsPage:
+        """The list that asks whose an examination is."""
+        page = PatientsPage(self.desk.search, self.stack, TEXTS["whose"])
+        page.wanted.connect(self._on_patient_wanted)
+        page.escaped.connect(self._show_patient)
+        self.stack.addWidget(page)
+        return page
+
+    @cached_property
+    def confirm(self) -> "ConfirmPage":
+        """Whether this is the right person."""
+        from footexam.desktop.visit import ConfirmPage
+
+        page = ConfirmPage(self.stack)
+        page.confirmed.connect(self._on_confirmed)
+        page.escaped.connect(self._on_not_confirmed)
+        self.stack.addWidget(page)
+        return page
+
+    @cached_property
+    def new(self) -> "NewPatientPage":
+        """The form of a new patient."""
+        from footexam.desktop.new_patient import NewPatientPage
+
+        page = NewPatientPage(self.desk.like, self.stack)
+        page.made.connect(self._on_patient_made)
+        page.escaped.connect(self.show_patients)
+        self.stack.addWidget(page)
+        return page
+
+    @cached_property
+    def patient_page(self) -> "PatientPage":
+        """The opened patient and their visits."""
+        from footexam.desktop.visit import PatientPage
+
+        page = PatientPage(self.stack)
+        page.escaped.connect(self.close_patient)
+        page.start_wanted.connect(self.start_visit)
+        page.visit_wanted.connect(self._on_visit_wanted)
+        self.stack.addWidget(page)
+        return page
+
+    @cached_property
+    def card(self) -> "VisitCard":
+        """Who examines."""
+        from footexam.desktop.visit import VisitCard
+
+        page = VisitCard(self.stack)
+        page.started.connect(self._on_started)
+        page.escaped.connect(self._show_patient)
+        self.stack.addWidget(page)
+        return page
+
+    @cached_property
+    def correct(self) -> "CorrectPage":
+        """Why a visit went wrong."""
+        from footexam.desktop.correct import CorrectPage
+
+        page = CorrectPage(self.stack)
+        page.given.connect(self._on_corrected)
+        page.escaped.connect(self._show_patient)
+        self.stack.addWidget(page)
+        return page
+
+    @property
+    def on_patient_page(self) -> bool:
+        """Whether the opened patient's page is shown."""
+        return self.stack.currentWidget() is self.__dict__.get("patient_page")
 
     def show_page(self, page: QWidget) -> None:
         """Show a page and give it the keys."""
@@ -125,11 +173,14 @@ class Walk(QObject):
         self.show_page(self.new)
 
     @Slot(object)
-    def _on_patient_made(self, patient: Patient) -> None:
+    def _on_patient_made(self, patient: "Patient") -> None:
         self._try(lambda: self._open(self.desk.new_patient(patient, self._somebody())))
 
-    def _somebody(self) -> Author:
+    def _somebody(self) -> "Author":
         """Who is at the desk, as far as the program knows before it has asked."""
+        from footexam.record.entry import Author
+        from footexam.terms import Role
+
         name = self.preferences.examiner or TEXTS["not-stated"]
         return Author(name, Role(self.preferences.role), self.desk.sitting)
 
@@ -148,6 +199,15 @@ class Walk(QObject):
             question = TEXTS["move-to"].format(day=short_date(moving.visit.examined_on))
         self.show_page(self.confirm)
         self.confirm.ask(name_of(patient), facts, question)
+        QTimer.singleShot(0, self, self._prepare)
+
+    @Slot()
+    def _prepare(self) -> None:
+        """Load what an open record needs while the two identifiers are being read."""
+        import footexam.desktop.record_page
+        import footexam.desktop.session  # noqa: F401
+
+        self.knowledge()
 
     @Slot()
     def _on_confirmed(self) -> None:
@@ -233,7 +293,7 @@ class Walk(QObject):
         self._ask_who()
 
     @Slot(object)
-    def _on_visit_wanted(self, visit: Visit) -> None:
+    def _on_visit_wanted(self, visit: "Visit") -> None:
         """Ask who continues a visit; one that is struck through is only read."""
         self._continued = visit
         if visit.in_error:
@@ -242,6 +302,9 @@ class Walk(QObject):
             self._ask_who()
 
     def _ask_who(self) -> None:
+        from footexam.desktop.visit import Start
+        from footexam.terms import Role
+
         if self.opened is None or self.record is not None:
             return
         name, facts = self._identity()
@@ -251,16 +314,15 @@ class Walk(QObject):
         self.card.ask(name, facts, last, self._continued)
 
     @Slot(object)
-    def _on_started(self, start: Start) -> None:
-        visit = self._continued
-        kept = replace(start, supervisor=self.preferences.supervisor) if visit else start
-        self.preferences.remember(kept.examiner, kept.role, kept.supervisor)
+    def _on_started(self, start: "Start") -> None:
+        visit, kept = self._continued, self.preferences
+        kept.remember(start.examiner, start.role, kept.supervisor if visit else start.supervisor)
         if visit is None:
             self._try(lambda: self._begin(start))
         else:
             self._try(lambda: self._show_visit(visit, self.desk.author(start)))
 
-    def _begin(self, start: Start) -> None:
+    def _begin(self, start: "Start") -> None:
         if self.opened is None:
             return
         journal = self.desk.start_visit(self.opened, start, date.today())  # noqa: DTZ011
@@ -268,10 +330,10 @@ class Walk(QObject):
         if start.consent and self.record is not None:
             self.record.session.enter(("consent", None), start.consent)
 
-    def _show_visit(self, visit: Visit, author: Author) -> None:
+    def _show_visit(self, visit: "Visit", author: "Author") -> None:
         self._show_record(self.desk.journal(visit.subject), author)
 
-    def _show_record(self, journal: "Journal", author: Author) -> None:
+    def _show_record(self, journal: "Journal", author: "Author") -> None:
         from footexam.desktop.session import Session
         from footexam.record.fold import fold_examination
 
@@ -311,13 +373,19 @@ class Walk(QObject):
 
     def strike_visit(self) -> None:
         """The visit at hand was entered in error."""
+        from footexam.desktop.correct import Wrong
+
         self._ask_correction(Wrong.IN_ERROR)
 
     def move_visit(self) -> None:
         """The visit at hand belongs to another patient."""
+        from footexam.desktop.correct import Wrong
+
         self._ask_correction(Wrong.WRONG_PATIENT)
 
-    def _ask_correction(self, wrong: Wrong) -> None:
+    def _ask_correction(self, wrong: "Wrong") -> None:
+        from footexam.desktop.visit import visit_words
+
         visit = self.patient_page.chosen()
         if visit is None or visit.in_error:
             self.told.emit(TEXTS["already-struck" if visit else "no-visit-chosen"])
@@ -328,7 +396,9 @@ class Walk(QObject):
         self.correct.ask(wrong, visit, f"{name}   {facts}", words, self.preferences.examiner)
 
     @Slot(object)
-    def _on_corrected(self, correction: Correction) -> None:
+    def _on_corrected(self, correction: "Correction") -> None:
+        from footexam.desktop.correct import Wrong
+
         if correction.wrong is Wrong.IN_ERROR:
             self._try(lambda: self._strike(correction))
             return
@@ -337,17 +407,20 @@ class Walk(QObject):
         self.whose.refresh()
         self.show_page(self.whose)
 
-    def _corrector(self, correction: Correction) -> Author:
+    def _corrector(self, correction: "Correction") -> "Author":
+        from footexam.record.entry import Author
+        from footexam.terms import Role
+
         return Author(correction.name, Role(self.preferences.role), self.desk.sitting)
 
-    def _strike(self, correction: Correction) -> None:
+    def _strike(self, correction: "Correction") -> None:
         author = self._corrector(correction)
         self.desk.strike(correction.visit.subject, correction.reason, author)
         if self.opened is not None:
             self._open(self.opened.subject)
         self.told.emit(TEXTS["struck-now"])
 
-    def _move(self, correction: Correction, right: str) -> None:
+    def _move(self, correction: "Correction", right: str) -> None:
         author = self._corrector(correction)
         self.desk.move(correction.visit, right, correction.reason, author)
         self._open(right)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import Future
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
@@ -10,7 +11,6 @@ from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget,
 
 from footexam.desktop.blank import BlankPage
 from footexam.desktop.desk import Desk
-from footexam.desktop.help import HelpPage
 from footexam.desktop.keys import KEYS, Key, Where
 from footexam.desktop.preferences import Preferences
 from footexam.desktop.printer import Printer
@@ -21,6 +21,7 @@ from footexam.store import KnownError
 
 if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
+    from footexam.desktop.help import HelpPage
     from footexam.desktop.record_page import RecordPage
 
 TOLD_MS = 8000
@@ -89,15 +90,23 @@ class Window(QMainWindow):
 
     def _make_pages(self) -> None:
         self.walk.make_pages(self.theme)
-        self.help = HelpPage(self.stack)
+        self.__dict__.pop("help", None)
         self.blank = BlankPage(self.stack)
-        for page in (self.help, self.blank):
-            self.stack.addWidget(page)
-        self.help.escaped.connect(self._back_from_help)
+        self.stack.addWidget(self.blank)
         self.blank.woken.connect(self._on_woken)
         self._under_help: QWidget = self.walk.patients
         self._under_blank: QWidget = self.walk.patients
         self._focus_before: QWidget | None = None
+
+    @cached_property
+    def help(self) -> "HelpPage":
+        """All keys, and how a measure is taken."""
+        from footexam.desktop.help import HelpPage
+
+        page = HelpPage(self.stack)
+        page.escaped.connect(self._back_from_help)
+        self.stack.addWidget(page)
+        return page
 
     def _make_actions(self) -> None:
         """One action for each key; it works where keys.py says."""
@@ -132,9 +141,9 @@ class Window(QMainWindow):
             case Where.LIST:
                 return walk if page is walk.patients else None
             case Where.PATIENT:
-                return walk if page is walk.patient_page else None
+                return walk if walk.on_patient_page else None
             case Where.OPENED:
-                return walk if page in (walk.patient_page, self.record) else None
+                return walk if walk.on_patient_page or page is self.record else None
         if page is not self.record:
             return None
         return self if key.action == "print_report" else self.record

@@ -21,7 +21,7 @@ from footexam.desktop.judgement import Key
 from footexam.desktop.session import Session
 from footexam.desktop.theme import Theme, em, large, rule
 from footexam.drawing.palette import Ink
-from footexam.reasoning.sheet import Sheet
+from footexam.reasoning.sheet import OnSheet, Sheet
 from footexam.terms import Kind, Side
 
 MEASURED = (28, 30, 30, 16)
@@ -85,6 +85,7 @@ class Worksheet(QWidget):
         self._shares = MEASURED if _is_measured(panel, session) else ASKED
         self._last: CellFrame | None = None
         self._saving: frozenset[Key] = frozenset()
+        self._shown: tuple[OnSheet, bool] | None = None
         self._build()
         session.recorded.connect(self._on_recorded)
         session.saving.connect(self._on_saving)
@@ -210,10 +211,14 @@ class Worksheet(QWidget):
 
     def _arrange(self) -> None:
         """Bring onto the sheet what belongs there, and set the order of the keys."""
-        recorded = frozenset(
-            reading.measure for reading in self.session.examination.readings.values()
-        )
+        recorded = self.session.recorded_measures
         shown = self.sheet.of(self.panel.id, self.session.facts, recorded, more=self.more)
+        if (shown, self.more) != self._shown:
+            self._shown = (shown, self.more)
+            self._show_rows(shown)
+        self._refresh(self.rows)
+
+    def _show_rows(self, shown: OnSheet) -> None:
         wanted = set(shown.measures)
         for name in shown.measures:
             self._row(name)
@@ -222,7 +227,6 @@ class Worksheet(QWidget):
         self._arrange_headings(wanted)
         self._show_hidden(shown.hidden)
         self._set_order(shown.measures)
-        self._refresh(self.rows)
         QTimer.singleShot(0, self, self._align_heads)
 
     def _arrange_headings(self, wanted: set[str]) -> None:

@@ -28,6 +28,14 @@ class Sheet:
         self._conditions: Mapping[str, Condition] = {
             measure.id: _condition(measure, contexts) for measure in catalogue.measures.values()
         }
+        self._last: tuple[Facts, frozenset[str]] | None = None
+
+    def _wanted(self, facts: Facts) -> frozenset[str]:
+        """The measures whose condition holds, worked out once for the facts of an entry."""
+        if self._last is None or self._last[0] is not facts:
+            held = frozenset(name for name, holds in self._conditions.items() if holds(facts))
+            self._last = (facts, held)
+        return self._last[1]
 
     def of(self, panel: str, facts: Facts, recorded: frozenset[str], *, more: bool) -> OnSheet:
         """What is on the sheet of a panel; `recorded` are the measures with any reading.
@@ -35,9 +43,8 @@ class Sheet:
         `more`: everything is shown, whatever its depth.
         """
         names = self._catalogue.panels[panel].measures
-        shown = tuple(
-            name for name in names if more or name in recorded or self._conditions[name](facts)
-        )
+        wanted = self._wanted(facts)
+        shown = tuple(name for name in names if more or name in recorded or name in wanted)
         return OnSheet(shown, len(names) - len(shown))
 
 

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QAccessible, QColor
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QWidget
 
 import footexam.desktop
 from footexam.desktop.cells.frame import CellFrame
@@ -115,7 +115,8 @@ def all_pages(user: User) -> Iterator[tuple[str, QWidget]]:
         window.walk.show_patients()
 
 
-def test_all_that_has_the_keys_has_a_name(window: Window, user: User) -> None:
+@pytest.mark.usefixtures("window")
+def test_all_that_has_the_keys_has_a_name(user: User) -> None:
     for way, page in all_pages(user):
         found = list(focusable(page))
         assert found, way
@@ -123,7 +124,8 @@ def test_all_that_has_the_keys_has_a_name(window: Window, user: User) -> None:
         assert user.place.strip(), way
 
 
-def test_order_of_the_keys_is_the_reading_order(window: Window, user: User) -> None:
+@pytest.mark.usefixtures("window")
+def test_order_of_the_keys_is_the_reading_order(user: User) -> None:
     for way, page in all_pages(user):
         places = [top_left(widget, page) for widget in tab_chain(page)]
         assert places == sorted(places), way
@@ -286,7 +288,8 @@ def test_pages_are_freed_when_they_are_made_anew(window: Window) -> None:
     assert alive == []
 
 
-def test_window_is_freed(desk: Desk, make_window: MakeWindow, qapp: QApplication) -> None:
+@pytest.mark.usefixtures("qapp")
+def test_window_is_freed(desk: Desk, make_window: MakeWindow) -> None:
     window = Window(desk, LIGHT, make_window().preferences, lambda: None)  # type: ignore[arg-type, return-value]
     kept = weakref.ref(window)
     window.deleteLater()

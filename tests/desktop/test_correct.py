@@ -16,6 +16,7 @@ CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftM
 @pytest.fixture
 def visited(visit: Window, user: User) -> str:
     """A visit with one reading, left again; its subject."""
+    assert visit.record is not None
     user.goes_to("lunge-distance", LEFT).enters("9")
     subject = user.record.session.journal.subject
     user.presses(Qt.Key.Key_W, CONTROL)
@@ -47,9 +48,8 @@ def test_struck_with_a_reason(window: Window, visited: str, user: User, desk: De
     assert item.font().strikeOut()
 
 
-def test_struck_visit_is_read_and_takes_nothing(
-    window: Window, visited: str, user: User, desk: Desk
-) -> None:
+@pytest.mark.usefixtures("window")
+def test_struck_visit_is_read_and_takes_nothing(visited: str, user: User, desk: Desk) -> None:
     user.presses(Qt.Key.Key_E, CONTROL | SHIFT).enters("mistake")
     before = len(desk.journal(visited))
     user.presses(Qt.Key.Key_Return)
@@ -62,7 +62,8 @@ def test_struck_visit_is_read_and_takes_nothing(
     assert len(desk.journal(visited)) == before
 
 
-def test_struck_visit_is_not_compared_with(window: Window, visited: str, user: User) -> None:
+@pytest.mark.usefixtures("window", "visited")
+def test_struck_visit_is_not_compared_with(user: User) -> None:
     user.presses(Qt.Key.Key_E, CONTROL | SHIFT).enters("mistake")
     user.presses(Qt.Key.Key_F2).presses(Qt.Key.Key_Return)
     assert user.record.session.before is None

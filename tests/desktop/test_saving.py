@@ -36,6 +36,7 @@ class Store:
         self.waiting: list[tuple[Future[Any], str, Sequence[Draft]]] | None = None
 
     def keep(self, subject: str, head: str, drafts: Sequence[Draft]) -> "Future[Any]":
+        assert subject == self.journal.subject
         future: Future[Any] = Future()
         if self.waiting is not None:
             self.waiting.append((future, head, drafts))
@@ -218,8 +219,11 @@ def test_not_saved_is_shown_and_tried_again(
     assert stored(user, desk) == [entry.text for entry in user.record.session.journal]
 
 
+@pytest.mark.usefixtures("desk")
 def test_record_stays_open_while_it_is_not_saved(
-    broken: Broken, visit: Window, user: User, desk: Desk
+    broken: Broken,
+    visit: Window,
+    user: User,
 ) -> None:
     broken.fault = full()
     user.goes_to("lunge-distance", LEFT).enters("9").presses(Qt.Key.Key_W, CONTROL)

@@ -106,7 +106,8 @@ def test_examiner_is_asked_for(opened: Window, user: User) -> None:
 # --- typing
 
 
-def test_score_keys_carry_on(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_score_keys_carry_on(user: User) -> None:
     user.presses(Qt.Key.Key_5, ALT).types("211012")
     assert [numbers(user, measure, LEFT) for measure in FPI] == [[d] for d in "211012"]
     assert user.place == "Talar head, right foot, in points"
@@ -119,7 +120,8 @@ def test_score_keys_carry_on(visit: Window, user: User) -> None:
     assert user.place == "Forefoot seen from behind, right foot, in points"
 
 
-def test_lunge_is_judged_at_once(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_lunge_is_judged_at_once(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("3,5")
     assert user.place.startswith("Lunge, toe to wall, right foot")
     user.enters("10 10.5 9.5")
@@ -141,7 +143,8 @@ def test_lunge_is_judged_at_once(visit: Window, user: User) -> None:
     assert any("Lunge" in words and "below" in words for words in lines)
 
 
-def test_refusal_keeps_text_and_focus(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_refusal_keeps_text_and_focus(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("abc")
     left = user.cell("lunge-distance", LEFT)
     assert left.editor.typed() == "abc"
@@ -156,7 +159,8 @@ def test_refusal_keeps_text_and_focus(visit: Window, user: User) -> None:
     assert left.message.text() == ""
 
 
-def test_warn_limit_asks_once_and_is_recorded(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_warn_limit_asks_once_and_is_recorded(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("25")
     left = user.cell("lunge-distance", LEFT)
     assert "25 cm lies outside" in left.message.text()
@@ -169,20 +173,23 @@ def test_warn_limit_asks_once_and_is_recorded(visit: Window, user: User) -> None
     assert "confirmed" not in list(user.record.session.journal)[-1].draft.body
 
 
-def test_another_value_after_the_question_is_asked_again(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_another_value_after_the_question_is_asked_again(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("25").types("6").presses(Qt.Key.Key_Return)
     assert user.reading("lunge-distance", LEFT) is None
     assert "256" in user.cell("lunge-distance", LEFT).message.text()
 
 
-def test_escape_puts_back_what_the_record_holds(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_escape_puts_back_what_the_record_holds(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("9").presses(Qt.Key.Key_Backtab).types("55")
     user.presses(Qt.Key.Key_Escape)
     assert user.cell("lunge-distance", LEFT).editor.typed() == "9"
     assert numbers(user, "lunge-distance", LEFT) == ["9"]
 
 
-def test_undo_and_redo_from_a_number_cell(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_undo_and_redo_from_a_number_cell(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("9")
     user.presses(Qt.Key.Key_Z, CONTROL)
     assert user.reading("lunge-distance", LEFT) is None
@@ -192,7 +199,8 @@ def test_undo_and_redo_from_a_number_cell(visit: Window, user: User) -> None:
     assert len([e for e in user.record.session.journal if e.draft.kind is EntryKind.RETRACT]) == 2
 
 
-def test_undo_while_typing_is_of_the_typing(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_undo_while_typing_is_of_the_typing(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("9").types("44").presses(Qt.Key.Key_Z, CONTROL)
     assert numbers(user, "lunge-distance", LEFT) == ["9"]
 
@@ -205,7 +213,8 @@ def test_undo_never_takes_back_the_start_of_the_visit(visit: Window, user: User)
     assert "Nothing" in visit.remark.text()
 
 
-def test_emptied_cell_is_taken_back(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_emptied_cell_is_taken_back(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("9").presses(Qt.Key.Key_Backtab)
     user.presses(Qt.Key.Key_Delete).presses(Qt.Key.Key_Return)
     assert user.reading("lunge-distance", LEFT) is None
@@ -224,8 +233,9 @@ def test_emptied_cell_is_taken_back(visit: Window, user: User) -> None:
         (Qt.Key.Key_F9, Qt.KeyboardModifier.ShiftModifier, Absence.NOT_DONE_SAFETY),
     ],
 )
+@pytest.mark.usefixtures("visit")
 def test_absence_in_one_key(
-    visit: Window, user: User, key: Qt.Key, held: Qt.KeyboardModifier, absence: Absence
+    user: User, key: Qt.Key, held: Qt.KeyboardModifier, absence: Absence
 ) -> None:
     user.goes_to("lunge-distance", LEFT).presses(key, held)
     reading = user.reading("lunge-distance", LEFT)
@@ -260,7 +270,8 @@ def test_note_without_reading_is_told(visit: Window, user: User) -> None:
     assert "enter the value first" in visit.remark.text()
 
 
-def test_other_side_only_as_a_question(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_other_side_only_as_a_question(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("9").presses(Qt.Key.Key_Backtab)
     user.presses(Qt.Key.Key_F5)
     assert user.reading("lunge-distance", RIGHT) is None
@@ -271,7 +282,8 @@ def test_other_side_only_as_a_question(visit: Window, user: User) -> None:
     assert numbers(user, "lunge-distance", RIGHT) == ["9"]
 
 
-def test_panel_not_examined(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_panel_not_examined(user: User) -> None:
     user.goes_to("lunge-distance", LEFT).enters("9").presses(Qt.Key.Key_F7, CONTROL)
     for cell in user.record.worksheet.order:
         reading = user.reading(*cell.key)
@@ -283,7 +295,8 @@ def test_panel_not_examined(visit: Window, user: User) -> None:
             assert reading.absent is Absence.NOT_EXAMINED
 
 
-def test_caution_yes_shows_in_the_banner_at_once(visit: Window, user: User) -> None:
+@pytest.mark.usefixtures("visit")
+def test_caution_yes_shows_in_the_banner_at_once(user: User) -> None:
     user.presses(Qt.Key.Key_2, ALT).types("ny")
     words = user.record.banner.words
     assert words is not None
@@ -309,7 +322,8 @@ def test_wheel_scrolls_and_changes_nothing(visit: Window, user: User) -> None:
 # --- the second visit
 
 
-def test_last_visit_stands_beside_the_box(opened: Window, user: User, desk: Desk) -> None:
+@pytest.mark.usefixtures("opened", "desk")
+def test_last_visit_stands_beside_the_box(user: User) -> None:
     user.presses(Qt.Key.Key_F2).presses(Qt.Key.Key_Return)
     user.goes_to("lunge-distance", LEFT).enters("9").presses(Qt.Key.Key_W, CONTROL)
     user.presses(Qt.Key.Key_F2).presses(Qt.Key.Key_Return)
@@ -321,7 +335,8 @@ def test_last_visit_stands_beside_the_box(opened: Window, user: User, desk: Desk
     assert user.reading("lunge-distance", LEFT) is None
 
 
-def test_continued_visit_asks_who(opened: Window, user: User, desk: Desk) -> None:
+@pytest.mark.usefixtures("desk")
+def test_continued_visit_asks_who(opened: Window, user: User) -> None:
     user.presses(Qt.Key.Key_F2).presses(Qt.Key.Key_Return)
     user.goes_to("lunge-distance", LEFT).enters("9").presses(Qt.Key.Key_W, CONTROL)
     assert opened.record is None

@@ -13,7 +13,6 @@ from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.palette import Ink
 
-
 _TABS = {Qt.Key.Key_Tab: 1, Qt.Key.Key_Backtab: -1}
 _NOT_TAB = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
 
@@ -24,13 +23,17 @@ class Note(QLabel):
     def __init__(self, theme: Theme, ink: Ink = Ink.MUTED, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
+        self._said: tuple[str, Ink] | None = None
         self.setFont(small(self))
         self.setWordWrap(True)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.say("", ink)
 
     def say(self, words: str, ink: Ink) -> None:
-        """Show words in a colour of the theme."""
+        """Show words in a colour of the theme; nothing is laid out anew if they stand there."""
+        if self._said == (words, ink):
+            return
+        self._said = (words, ink)
         palette = self.palette()
         palette.setColor(QPalette.ColorRole.WindowText, self._theme.colour(ink))
         self.setPalette(palette)

@@ -52,6 +52,7 @@ class OptionRow(Editor):
         self.at = 0
         self.buffer = ""
         self._boxes: list[QRectF] = []
+        self._laid: dict[int, list[QRectF]] = {}
         self._told = ""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
@@ -165,7 +166,15 @@ class OptionRow(Editor):
         return self._layout(self.width())
 
     def _layout(self, width: int) -> list[QRectF]:
-        """Boxes from left to right, on as many lines as the width needs."""
+        """Boxes from left to right, on as many lines as the width needs; worked out once a width.
+
+        The font stays: another size makes all cells anew.
+        """
+        if width not in self._laid:
+            self._laid[width] = self._lay_out(width)
+        return self._laid[width]
+
+    def _lay_out(self, width: int) -> list[QRectF]:
         line = em(self)
         height, gap, pad = line * 1.55, line * 0.22, line * 0.5
         font = QFont(self.font())
