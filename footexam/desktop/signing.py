@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -135,6 +136,9 @@ class SigningPage(QWidget):
         self.name.editingFinished.connect(self._on_named)
         self.go.clicked.connect(self.sign)
         self.back.clicked.connect(self.leave)
+        application = QApplication.instance()
+        if application is not None:
+            application.aboutToQuit.connect(self.close_document)
 
     def _build(self, theme: Theme) -> None:
         row = QHBoxLayout(self)
@@ -332,6 +336,8 @@ class SigningPage(QWidget):
             ours = "sign" if _signs(event) else self._turns(event)
             if overrides(event, ours):
                 return True
+        if event.type() is QEvent.Type.DeferredDelete:
+            self.close_document()
         return super().event(event)
 
     def _turns(self, event: QKeyEvent) -> str | None:

@@ -79,7 +79,7 @@ class Maker(QObject):
         return process
 
     def _on_second(self) -> None:
-        self.waiting.emit(int(self._clock.elapsed() // 1000))
+        self.waiting.emit(round(self._clock.elapsed() / 1000))
 
     def _on_output(self) -> None:
         if self._process is not None and self._process.bytesAvailable() > LARGEST:

@@ -5,6 +5,7 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QFileDialog,
     QHBoxLayout,
     QLabel,
@@ -57,13 +58,17 @@ class PreviewPage(QWidget):
         self.viewer = Viewer()
         self._title, self._name = "", "document.pdf"
         self._made: Made | None = None
+        self.wanted: Wanted | None = None
+        """What is being made; None if nothing is."""
         self.buttons: dict[str, QPushButton] = {}
         self._build()
         self.maker.made.connect(self._on_made)
         self.maker.failed.connect(self._on_failed)
         self.maker.waiting.connect(self._on_waiting)
         self.reader.told.connect(self.told)
-        self.destroyed.connect(self.viewer.clear)
+        application = QApplication.instance()
+        if application is not None:
+            application.aboutToQuit.connect(self._on_end)
 
     def _build(self) -> None:
         column = QVBoxLayout(self)
@@ -110,6 +115,7 @@ class PreviewPage(QWidget):
         self.close_document()
         self._title, self._name = title, safe_name(name)
         self._tell(WORDS["making"].format(title=title))
+        self.wanted = wanted
         self.maker.make(wanted)
 
     def show_document(self, document: bytes | Path, title: str, name: str = "document.pdf") -> bool:
@@ -149,6 +155,16 @@ class PreviewPage(QWidget):
         return self.reader.document.data if self.reader.document else b""
 
     @property
+    def title(self) -> str:
+        """What stands above the pages."""
+        return self._title
+
+    @property
+    def name(self) -> str:
+        """The file name that saving offers."""
+        return self._name
+
+    @property
     def made(self) -> Made | None:
         """What was made for what is shown, with its assessment; None for other documents."""
         return self._made
@@ -158,8 +174,28 @@ class PreviewPage(QWidget):
         self.maker.stop()
         self.reader.clear()
         self.progress.hide()
-        self._made = None
+        self._made = self.wanted = None
         self._allow(there=False)
+
+    def take_over(self, old: "PreviewPage") -> None:
+        """Go on where a page was that this one replaces, as for other colours; the old one ends."""
+        wanted, made, data = old.wanted, old.made, old.data
+        number, percent = old.reader.number, old.reader.view.percent
+        self.offer_signing(offered=not old.buttons["sign"].isHidden())
+        self._title, self._name = old.title, old.name
+        old.close_document()
+        if wanted is not None:
+            self.make(wanted, self._title, self._name)
+        elif data:
+            self.show_document(data, self._title, self._name)
+            self._made = made
+            self.reader.view.set_percent(percent)
+            self.reader.show_page(number)
+
+    def _on_end(self) -> None:
+        """The page or the program ends: end the child, remove the viewer's copies."""
+        self.close_document()
+        self.viewer.clear()
 
     # --- making
 
@@ -173,6 +209,7 @@ class PreviewPage(QWidget):
         self._tell(WORDS["making-for"].format(title=self._title, seconds=seconds))
 
     def _on_made(self, made: Made) -> None:
+        self.wanted = None
         try:
             self._show(made.document)
         except NotShown as bad:
@@ -182,6 +219,7 @@ class PreviewPage(QWidget):
         self.shown.emit(made)
 
     def _on_failed(self, why: str) -> None:
+        self.wanted = None
         self._fail(WORDS["not-made"].format(title=self._title, why=why))
 
     def _fail(self, words: str) -> None:
@@ -243,6 +281,8 @@ class PreviewPage(QWidget):
         """Keep the preview's keys from the window's shortcuts."""
         if isinstance(event, QKeyEvent) and overrides(event, action_of(event)):
             return True
+        if event.type() is QEvent.Type.DeferredDelete:
+            self._on_end()
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -94,6 +94,7 @@ class Reader(QWidget):
         self.line.setMaximumWidth(round(em(self) * 14))
         self.line.setMaxLength(200)
         self.line.hide()
+        self.place.setMinimumHeight(self.line.sizeHint().height())  # the page stays where it is
         self.title.setWordWrap(True)
         row.addWidget(self.title, 1)
         for part in (self.line, self.found, self.size_label, self.place):
