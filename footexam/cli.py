@@ -330,11 +330,24 @@ def _check(options: argparse.Namespace) -> None:
 
 
 def _export(options: argparse.Namespace) -> None:
-    if options.form != "examination":
-        _later(f"export --as {options.form}", "export --as examination")
+    if options.form not in {"examination", "csv"}:
+        _later(f"export --as {options.form}", "export --as examination", "export --as csv")
+    if options.form == "csv":
+        _export_csv(options)
+        return
     from footexam.exchange.write import write_examination
 
     _save(options.output, write_examination(_read(options.file, _catalogue(), folder_of(options))))
+
+
+def _export_csv(options: argparse.Namespace) -> None:
+    """One row a reading, with what it is worth."""
+    from footexam.assessment import assess
+    from footexam.exchange.csv_table import write_csv
+
+    catalogue = _catalogue()
+    now = _read(options.file, catalogue, folder_of(options))
+    _save(options.output, write_csv(now, assess(now, catalogue), catalogue))
 
 
 def _demo(options: argparse.Namespace) -> None:

@@ -436,6 +436,14 @@ def test_the_demo_store_is_read_backed_up_and_restored(work: Path, capsysbinary:
     assert (status, out) == (3, b"")
 
 
+def test_an_examination_as_a_table(work: Path, capsysbinary: Captured) -> None:
+    (work / "a.json").write_bytes(example())
+    assert run(["export", "a.json", "--as", "csv", "-o", "a.csv"], capsysbinary) == (0, b"", "")
+    heading, *rows = (work / "a.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert heading.startswith("measure,label,side,value,unit")
+    assert any(row.startswith("lunge-distance,") for row in rows)
+
+
 def test_the_visit_before_comes_from_the_store(work: Path, capsysbinary: Captured) -> None:
     assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
     with PatientList(work / "demo/store") as patients:
@@ -466,9 +474,9 @@ def test_commands_of_later_issues(capsysbinary: Captured, name: str) -> None:
         ("print", "leaflet", "print --as examination"),
         ("print", "referral", "print --as examination"),
         ("print", "prescription", "print --as examination"),
-        ("export", "fhir", "export --as examination"),
-        ("export", "csv", "export --as examination"),
-        ("export", "sealed", "export --as examination"),
+        ("export", "fhir", "export --as examination or export --as csv"),
+        ("export", "parquet", "export --as examination or export --as csv"),
+        ("export", "sealed", "export --as examination or export --as csv"),
     ],
 )
 def test_forms_of_later_issues(
