@@ -138,7 +138,7 @@ class SigningPage(QWidget):
         self.back.clicked.connect(self.leave)
         application = QApplication.instance()
         if application is not None:
-            application.aboutToQuit.connect(self.close_document)
+            application.aboutToQuit.connect(self._on_end)
 
     def _build(self, theme: Theme) -> None:
         row = QHBoxLayout(self)
@@ -209,6 +209,11 @@ class SigningPage(QWidget):
         self.reader.clear()
         self._request, self._made = None, None
         self.remark.clear()
+
+    def _on_end(self) -> None:
+        """The page or the program ends: no child outlives it."""
+        self.close_document()
+        self.maker.cool()
 
     def _signer(self) -> str:
         """The name as it will be kept; "" if none can be."""
@@ -337,7 +342,7 @@ class SigningPage(QWidget):
             if overrides(event, ours):
                 return True
         if event.type() is QEvent.Type.DeferredDelete:
-            self.close_document()
+            self._on_end()
         return super().event(event)
 
     def _turns(self, event: QKeyEvent) -> str | None:

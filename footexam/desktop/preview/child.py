@@ -2,15 +2,18 @@
 
 Run as `python -m footexam.desktop.preview.child`. One JSON object on standard input says what; on
 standard output follow one line of JSON (head, version, catalogue, sizes) and the bytes of both. No
-file is written. A failure is one sentence on standard error and status 1. Imports no Qt.
+file is written. A failure is one sentence on standard error and status 1. Imports no Qt. It loads
+its libraries before it reads, so that it can be started ahead; without input it ends.
 """
 
 import json
 import sys
 from dataclasses import asdict, dataclass, replace
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+_LIBRARIES = ("footexam.store.store", "footexam.assessment", "footexam.reports.examination")
 BROKEN = "The program has a fault; please report it with what you did before."
 
 
@@ -122,8 +125,13 @@ def main() -> int:
     from footexam.catalogue.mistakes import BadForms
     from footexam.store.errors import KnownError
 
+    for name in _LIBRARIES:
+        import_module(name)
+    asked = sys.stdin.buffer.read()
+    if not asked:
+        return 0  # who started it has gone, or wants nothing any more
     try:
-        made = make(Wanted(**json.loads(sys.stdin.buffer.read())))
+        made = make(Wanted(**json.loads(asked)))
         sys.stdout.buffer.write(made.pack())
         sys.stdout.buffer.flush()
     except (KnownError, BadForms) as bad:

@@ -34,6 +34,7 @@ class Maker(QObject):
         super().__init__(parent)
         self._program, self._arguments = program, list(arguments)
         self._process: QProcess | None = None
+        self._ahead: QProcess | None = None
         self._clock = QElapsedTimer()
         self._timer = QTimer(self)
         self._timer.setInterval(1000)
@@ -47,26 +48,54 @@ class Maker(QObject):
     def make(self, wanted: Wanted) -> None:
         """Make a report; one that is being made is stopped."""
         self.stop()
-        process = QProcess(self)
+        process = self._taken() or self._started()
         process.finished.connect(self._on_finished)
         process.errorOccurred.connect(self._on_error)
         process.readyReadStandardOutput.connect(self._on_output)
         self._process = process
         self._clock.start()
         self._timer.start()
-        process.start(self._program, self._arguments)
         process.write(wanted.text())
         process.closeWriteChannel()
+        if process.error() is QProcess.ProcessError.FailedToStart:
+            self._on_error(process.error())
+
+    def warm(self) -> None:
+        """Start the next child ahead, while a record is open: the report is there sooner then."""
+        if self._ahead is None:
+            self._ahead = self._started()
+
+    def cool(self) -> None:
+        """End the child that was started ahead, if there is one."""
+        ahead, self._ahead = self._ahead, None
+        if ahead is not None:
+            self._end(ahead)
+
+    def _started(self) -> QProcess:
+        process = QProcess(self)
+        process.start(self._program, self._arguments)
+        return process
+
+    def _taken(self) -> QProcess | None:
+        """The child that was started ahead; None if there is none or it has ended."""
+        ahead, self._ahead = self._ahead, None
+        if ahead is not None and ahead.state() is QProcess.ProcessState.NotRunning:
+            ahead.deleteLater()
+            return None
+        return ahead
 
     def stop(self) -> bool:
         """End the child, if there is one; whether there was. Returns when it is gone."""
         process = self._let_go()
         if process is None:
             return False
+        self._end(process)
+        return True
+
+    def _end(self, process: QProcess) -> None:
         process.kill()
         process.waitForFinished(_STOP_MS)
         process.deleteLater()
-        return True
 
     def _let_go(self) -> QProcess | None:
         """Hear nothing more of the process."""

@@ -195,6 +195,7 @@ class PreviewPage(QWidget):
     def _on_end(self) -> None:
         """The page or the program ends: end the child, remove the viewer's copies."""
         self.close_document()
+        self.maker.cool()
         self.viewer.clear()
 
     # --- making

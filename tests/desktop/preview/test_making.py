@@ -286,3 +286,56 @@ def test_what_is_too_large_is_not_taken_in(
     preview = make_preview(maker(endless))
     assert "larger than can be shown" in failure(preview, qtbot)
     assert not preview.maker.runs
+
+
+ECHO = "import sys; print(sys.stdin.read()[:1]); sys.exit(0)"
+
+
+def test_a_child_started_ahead_is_used_once(make_preview: MakePreview, qtbot: QtBot) -> None:
+    preview = make_preview(maker(ECHO))
+    preview.maker.warm()
+    ahead = preview.maker._ahead
+    preview.maker.warm()
+    assert preview.maker._ahead is ahead
+    preview.make(WANTED, "The report")
+    assert preview.maker._process is ahead
+    qtbot.waitUntil(lambda: not preview.maker.runs, timeout=20_000)
+    assert "no document" in preview.progress.text()
+    assert preview.maker._ahead is None
+    assert "no document" in failure(preview, qtbot)
+
+
+def test_a_child_started_ahead_that_has_ended_is_started_anew(
+    make_preview: MakePreview, qtbot: QtBot
+) -> None:
+    preview = make_preview(maker("import sys; sys.exit(5)"))
+    preview.maker.warm()
+    ahead = preview.maker._ahead
+    assert ahead is not None
+    qtbot.waitUntil(lambda: ahead.state() is ahead.ProcessState.NotRunning, timeout=20_000)
+    assert "broke off" in failure(preview, qtbot)
+    assert preview.maker._process is None
+
+
+def test_a_child_started_ahead_ends_with_the_page(qtbot: QtBot) -> None:
+    preview = PreviewPage(LIGHT)
+    preview.maker.warm()
+    ahead = preview.maker._ahead
+    assert ahead is not None
+    qtbot.waitUntil(lambda: ahead.processId() > 0)
+    number = ahead.processId()
+    preview.deleteLater()
+    settle()
+    if sys.platform == "linux":
+        assert not Path(f"/proc/{number}").exists()
+
+
+def test_the_child_ends_when_nobody_asks() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "footexam.desktop.preview.child"],
+        input=b"",
+        capture_output=True,
+        check=True,
+        timeout=60,
+    )
+    assert (done.stdout, done.stderr) == (b"", b"")
