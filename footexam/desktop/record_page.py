@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QPalette, QResizeEvent
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
 from footexam.catalogue.model import say
@@ -13,17 +13,19 @@ from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.judgement import Key
 from footexam.desktop.outline import Outline, OutlineRow
 from footexam.desktop.session import Session
+from footexam.desktop.state_line import StateLine
 from footexam.desktop.summary import Line, Summary, summary_lines
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, rule, small
 from footexam.desktop.worksheet import Worksheet
-from footexam.drawing.palette import Ink
 from footexam.reasoning.sheet import Sheet
 from footexam.record.reading import Reading
 from footexam.scoring.results import Finding
 from footexam.store import KnownError
 from footexam.terms import Absence, Kind, Side
 
+IDLE_MS = 400
+"""So long after a panel was opened the next one is made, unless somebody types."""
 ROOMY = 46.0
 """Width in lines of text from which all three columns have room."""
 
@@ -42,6 +44,10 @@ class RecordPage(QWidget):
         self.theme = theme
         self.worksheets: dict[str, Worksheet] = {}
         self._summary_wanted = True
+        self._idle = QTimer(self)
+        self._idle.setSingleShot(True)
+        self._idle.timeout.connect(self._make_next)
+        session.touched.connect(self._idle.stop)
         self._known_lines: dict[Finding, Line] = {}
         self._again: Callable[[], None] | None = None
         self.panel = next(iter(session.catalogue.panels))
@@ -51,9 +57,7 @@ class RecordPage(QWidget):
         self.summary = Summary(theme, self)
         self.line = AnnotationLine(theme, self)
         self.line.session = session
-        self.state = QLabel(self)
-        self.state.setWordWrap(True)
-        self.state.setTextFormat(Qt.TextFormat.PlainText)
+        self.state = StateLine(theme, self)
         self._build()
         self.outline.chosen.connect(self.open_panel)
         self.summary.wanted.connect(self._on_wanted)
@@ -94,8 +98,7 @@ class RecordPage(QWidget):
         pad = round(em(self) * 0.5)
         foot.setContentsMargins(pad * 2, pad // 2, pad * 2, pad // 2)
         hint = QLabel(TEXTS["keys-hint"], self)
-        for label in (self.state, hint):
-            label.setFont(small(self))
+        hint.setFont(small(self))
         foot.addWidget(self.state, 1)
         foot.addWidget(hint)
         return foot
@@ -108,6 +111,13 @@ class RecordPage(QWidget):
         if current is not None and not current.commit_all():
             return
         self.panel = panel
+        self.stack.setCurrentWidget(self._sheet_of(panel))
+        self.outline.show_rows(self._outline_rows(), panel)
+        self.worksheets[panel].focus_first()
+        self._idle.start(IDLE_MS)
+
+    def _sheet_of(self, panel: str) -> Worksheet:
+        """The worksheet of a panel, made at first need."""
         if panel not in self.worksheets:
             worksheet = Worksheet(
                 self.session.catalogue.panels[panel], self.session, self.sheet, self.theme, self
@@ -116,9 +126,14 @@ class RecordPage(QWidget):
             worksheet.reason_wanted.connect(self._on_reason_wanted)
             self.worksheets[panel] = worksheet
             self.stack.addWidget(worksheet)
-        self.stack.setCurrentWidget(self.worksheets[panel])
-        self.outline.show_rows(self._outline_rows(), panel)
-        self.worksheets[panel].focus_first()
+        return self.worksheets[panel]
+
+    def _make_next(self) -> None:
+        """Make the worksheet that comes next while nobody types: it opens at once then."""
+        names = list(self.session.catalogue.panels)
+        at = names.index(self.panel) + 1
+        if at < len(names):
+            self._sheet_of(names[at])
 
     def open_number(self, number: int) -> None:
         """Open the panel at a place of the outline, from 1."""
@@ -324,6 +339,7 @@ class RecordPage(QWidget):
 
     def _on_recorded(self, _keys: object) -> None:
         self._show_all()
+        self._idle.start(IDLE_MS)
 
     def _show_all(self) -> None:
         self.banner.show_words(banner_words(self.session, self.session.judge.material.phrases))
@@ -336,11 +352,8 @@ class RecordPage(QWidget):
         count, unsaved = len(self.session.journal), self.session.unsaved()
         why = self.session.store.trouble
         key = "not-saved" if unsaved and why else "saving" if unsaved else "saved"
-        self.state.setText(TEXTS[key].format(count=count, open=unsaved, why=why))
-        ink = Ink.CAUTION if key == "not-saved" else Ink.INK
-        palette = self.state.palette()
-        palette.setColor(QPalette.ColorRole.WindowText, self.theme.colour(ink))
-        self.state.setPalette(palette)
+        words = TEXTS[key].format(count=count, open=unsaved, why=why)
+        self.state.say(words, trouble=key == "not-saved")
 
     def _on_failed(self, failure: object) -> None:
         known = isinstance(failure, KnownError)

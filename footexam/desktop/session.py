@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from itertools import islice
 
 from PySide6.QtCore import QObject, Signal
 
@@ -77,6 +78,8 @@ class Session(QObject):
         self.before = before
         self._now = now
         self._reason = ""
+        self._looked_at = 0
+        self._ever_struck = False
         self.in_error = False
         """Whether the examination is struck through; nothing is added to it then."""
         self.clashes: dict[Key, str] = {}
@@ -254,7 +257,7 @@ class Session(QObject):
     def _on_grown(self, theirs: tuple[Entry, ...]) -> None:
         """Somebody else has written: take it up, and put what is not saved yet behind it."""
         merged = merge(self.journal, theirs)
-        self.journal = merged.journal
+        self.journal, self._looked_at = merged.journal, 0
         self.store.follow(merged.journal, len(theirs))
         self._refold()
         names = ", ".join(merged.authors)
@@ -295,7 +298,12 @@ class Session(QObject):
 
     def _refold(self) -> None:
         """Work out anew everything that follows from the journal."""
-        self.in_error = any(entry.draft.target == STRUCK for entry in self.journal.live())
+        new = islice(self.journal, self._looked_at, None)
+        self._ever_struck |= any(entry.draft.target == STRUCK for entry in new)
+        self._looked_at = len(self.journal)
+        self.in_error = self._ever_struck and any(
+            entry.draft.target == STRUCK for entry in self.journal.live()
+        )
         self.examination = fold_examination(self.journal, self.patient)
         self.recorded_measures = frozenset(measure for measure, _ in self.examination.readings)
         self.assessment = assess(self.examination, self.catalogue, self.before)

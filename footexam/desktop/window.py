@@ -127,6 +127,9 @@ class Window(QMainWindow):
     def act(self, name: str) -> None:
         """Do what a key of keys.py does, if it works on the page that is shown."""
         key = self._keys[name]
+        if self.stack.currentWidget() is self.blank and key.action != "quit":
+            self._on_woken()  # any key shows the screen again, and does nothing else
+            return
         owner = self.owner(key)
         if owner is not None:
             method: Callable[..., None] = getattr(owner, key.action)
@@ -137,7 +140,7 @@ class Window(QMainWindow):
         page, walk = self.stack.currentWidget(), self.walk
         match key.where:
             case Where.EVERYWHERE:
-                return self if page is not self.blank or key.action == "quit" else None
+                return self
             case Where.LIST:
                 return walk if page is walk.patients else None
             case Where.PATIENT:

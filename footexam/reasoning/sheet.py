@@ -24,7 +24,9 @@ class Sheet:
 
     def __init__(self, catalogue: Catalogue) -> None:
         self._catalogue = catalogue
-        contexts = {name: compile_when(found.when) for name, found in catalogue.contexts.items()}
+        contexts = {
+            name: _once(compile_when(found.when)) for name, found in catalogue.contexts.items()
+        }
         self._conditions: Mapping[str, Condition] = {
             measure.id: _condition(measure, contexts) for measure in catalogue.measures.values()
         }
@@ -46,6 +48,18 @@ class Sheet:
         wanted = self._wanted(facts)
         shown = tuple(name for name in names if more or name in recorded or name in wanted)
         return OnSheet(shown, len(names) - len(shown))
+
+
+def _once(condition: Condition) -> Condition:
+    """A condition that many measures share, worked out once for the facts of an entry."""
+    last: list[tuple[Facts, bool]] = []
+
+    def holds(facts: Facts) -> bool:
+        if not last or last[0][0] is not facts:
+            last[:] = [(facts, condition(facts))]
+        return last[0][1]
+
+    return holds
 
 
 def _condition(measure: Measure, contexts: Mapping[str, Condition]) -> Condition:
