@@ -19,6 +19,7 @@ from footexam.desktop.cells.make import make_editor
 from footexam.desktop.cells.shown import ShownCell
 from footexam.desktop.judgement import Key
 from footexam.desktop.session import Session
+from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, large, rule
 from footexam.drawing.palette import Ink
 from footexam.reasoning.sheet import OnSheet, Sheet
@@ -84,7 +85,6 @@ class Worksheet(QWidget):
         self._headings: dict[str, QLabel] = {}
         self._shares = MEASURED if _is_measured(panel, session) else ASKED
         self._last: CellFrame | None = None
-        self._saving: frozenset[Key] = frozenset()
         self._shown: tuple[OnSheet, bool] | None = None
         self._build()
         session.recorded.connect(self._on_recorded)
@@ -128,6 +128,7 @@ class Worksheet(QWidget):
         bar = self.style().pixelMetric(self.style().PixelMetric.PM_ScrollBarExtent)
         margins = grid.contentsMargins()
         margins.setRight(margins.right() + bar)
+        margins.setTop(round(em(self) * 0.6))
         grid.setContentsMargins(margins)
         title = QLabel(say(self.panel.label), head)
         title.setFont(large(title, 1.45))
@@ -157,6 +158,7 @@ class Worksheet(QWidget):
         )
         for label in self._heads:
             label.setVisible(row is not None)
+        self._heads[-1].setVisible(row is not None and self._shares is MEASURED)
         if row is None:
             return
         beside = row.cells[1].geometry().right() + self._grid.horizontalSpacing()
@@ -348,9 +350,8 @@ class Worksheet(QWidget):
         if self.isVisible():
             saving = self.session.saving_keys()
             for cell in self.order:
-                if cell.key in saving | self._saving:
+                if cell.awaits_saving or cell.key in saving:
                     cell.show_state()
-            self._saving = saving
 
     def _refresh(self, names: Iterable[str]) -> None:
         for name in names:
@@ -365,7 +366,17 @@ class Worksheet(QWidget):
             cell.refresh()
         words = self.session.judge.difference(row.measure)
         told = f"{words.value}\n{words.weight}".strip()
-        row.difference.say(told, Ink.INK if words.beyond else Ink.MUTED)
+        sideless = self._sideless(row.measure)
+        row.difference.say(told or sideless, Ink.INK if words.beyond or sideless else Ink.MUTED)
+
+    def _sideless(self, measure: Measure) -> str:
+        """An answer for both feet whose side was not stated, as files may hold it."""
+        reading = self.session.examination.reading(measure.id) if measure.sided else None
+        if reading is None:
+            return ""
+        judge = self.session.judge
+        told = judge.of((measure.id, None)).absent or "; ".join(judge.values(reading))
+        return TEXTS["sideless"].format(value=told)
 
     def commit_all(self) -> bool:
         """Take over everything typed; False if a cell is refused (it has the keys then)."""

@@ -219,6 +219,20 @@ def test_not_saved_is_shown_and_tried_again(
     assert stored(user, desk) == [entry.text for entry in user.record.session.journal]
 
 
+def test_a_slow_disk_is_told_and_its_end_too(
+    desk: Desk, visit: Window, user: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert visit.record is not None
+    slow: Future[Any] = Future()
+    monkeypatch.setattr(desk, "keep", lambda *_: slow)
+    user.goes_to("lunge-distance", LEFT).enters("9")
+    cell = user.cell("lunge-distance", LEFT)
+    assert cell.state.toolTip() == "saving"
+    slow.set_result(())
+    settle()
+    assert cell.state.toolTip() == "saved"
+
+
 @pytest.mark.usefixtures("desk")
 def test_record_stays_open_while_it_is_not_saved(
     broken: Broken,

@@ -69,6 +69,7 @@ class CellFrame(QWidget):
         self.editor = editor
         self.session = session
         self._doubted: object | None = None
+        self.awaits_saving = False
         self._shown: object = None
         self._build(theme)
         editor.finished.connect(self._on_finished)
@@ -208,6 +209,7 @@ class CellFrame(QWidget):
             mark, words = "↻", "saving"
         self.state.setText(mark)
         self.state.setToolTip(words)
+        self.awaits_saving = mark in {"↻", "!"}
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Escape puts the record's value back; leaving by any way takes over what is typed."""
