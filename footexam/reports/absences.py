@@ -1,6 +1,7 @@
 """What was not examined or declined, told apart, each with its reason."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from footexam.assessment import CAUTION_PANEL
 from footexam.reports.blocks import BODY, SMALL, STRONG, Block, Heading, Row, Table, cell, para
@@ -20,30 +21,75 @@ ORDER = (
 
 def absences(material: Material) -> list[Block]:
     """One row for each kind of absence; last the measures of the core sheet without any entry."""
+    rows = absence_rows(material, None, "")
+    if not rows:
+        return []
+    return [Heading(material.phrases("absences")), Table(WIDTHS, tuple(rows))]
+
+
+WIDTHS = (0.22, 0.78)
+
+
+def absence_rows(
+    material: Material, most: int | None, more: str, *, run_on: bool = False
+) -> list[Row]:
+    """The rows; of each kind at most so many measures, and how many more stand on page `more`.
+
+    `run_on`: the texts of a row follow one another; otherwise each begins a line.
+    """
     phrases, rows = material.phrases, []
     for absence in ORDER:
         told = _told(absence, material)
         if told:
-            rows.append(_row(opened(phrases(absence)), told, strong=True))
-    missing = "; ".join(_missing(material))
+            rows.append(
+                _row(opened(phrases(absence)), _cut(told, most, more, material), True, run_on)
+            )
+    missing = list(_missing(material))
     if missing:
-        rows.append(_row(phrases("no-entry-core"), [missing], strong=False))
-    if not rows:
-        return []
-    return [Heading(phrases("absences")), Table((0.22, 0.78), tuple(rows))]
+        told = [_Alike(tuple(missing), "")]
+        rows.append(_row(phrases("no-entry-core"), _cut(told, most, more, material), False, run_on))
+    return rows
 
 
-def _told(absence: Absence, material: Material) -> list[str]:
-    """What is absent in this way, one text for each reason; both sides of a measure are one."""
+def most_absent(material: Material) -> int:
+    """How many measures the longest row names."""
+    told = [_told(absence, material) for absence in ORDER]
+    counts = [sum(len(alike.measures) for alike in row) for row in told]
+    return max(*counts, sum(1 for _ in _missing(material)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Alike:
+    """Measures absent for the same reason, in words with their sides."""
+
+    measures: tuple[str, ...]
+    reason: str
+
+
+def _told(absence: Absence, material: Material) -> list[_Alike]:
+    """What is absent in this way, by reason; both sides of a measure are one."""
     reasons: dict[str, dict[str, list[Side | None]]] = {}
     for reading in material.examination.readings.values():
         if reading.absent is absence:
             measures = reasons.setdefault(reading.reason, {})
             measures.setdefault(reading.measure, []).append(reading.side)
     return [
-        _with_reason("; ".join(_sided(*item, material) for item in measures.items()), why, material)
+        _Alike(tuple(_sided(*item, material) for item in measures.items()), why)
         for why, measures in reasons.items()
     ]
+
+
+def _cut(told: Sequence[_Alike], most: int | None, more: str, material: Material) -> list[str]:
+    """One text for each reason, until `most` measures are named; then how many are left."""
+    texts, left = [], most
+    for alike in told:
+        kept = alike.measures if left is None else alike.measures[: max(0, left)]
+        if kept:
+            texts.append(_with_reason("; ".join(kept), alike.reason, material))
+        left = None if left is None else left - len(alike.measures)
+    if left is not None and left < 0:
+        texts.append(material.phrases("more", count=-left, page=more))
+    return texts
 
 
 def _sided(measure: str, sides: Sequence[Side | None], material: Material) -> str:
@@ -54,8 +100,9 @@ def _sided(measure: str, sides: Sequence[Side | None], material: Material) -> st
     return material.sided_label(measure, sides[0])
 
 
-def _row(label: str, texts: Sequence[str], *, strong: bool) -> Row:
+def _row(label: str, texts: Sequence[str], strong: bool, run_on: bool) -> Row:
     """A row; quiet for what nobody said anything about."""
+    texts = ["; ".join(texts)] if run_on else texts
     style = BODY if strong else SMALL
     told = tuple(para(text, style=style) for text in texts)
     return Row((cell(label, STRONG if strong else SMALL), told))

@@ -12,6 +12,7 @@ SMALL = Style(8.2, ink=Ink.MUTED)
 SMALL_INK = Style(8.2)
 COLUMN = Style(8.2, bold=True, ink=Ink.MUTED)
 SECTION = Style(12.0, bold=True)
+COMPACT = Style(10.6, bold=True)
 PART = Style(10.0, bold=True, ink=Ink.ACCENT)
 
 
@@ -66,7 +67,10 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The heading of a section (level 0), a part (1) or a table (2); `note` follows it quietly."""
+    """The heading of a section (level 0), a part (1), a table (2), a section of page one (3).
+
+    `note` follows it quietly.
+    """
 
     text: str
     level: int = 0

@@ -104,8 +104,7 @@ def _measures_taken(caution: Caution | None, material: Material) -> list[str]:
     tier = phrases(f"tier-{caution.tier}") if caution.tier else ""
     cite = ""
     if caution.source:
-        use = phrases("caution-of", measure=caution.id or "")
-        cite = material.citations.cite(caution.source, None, use)
+        cite = material.citations.cite(caution.source, None, "caution-of", caution.id or "")
     action = f"{caution.action or ''} {cite}".strip()
     return [part for part in (tier, action, decided) if part]
 

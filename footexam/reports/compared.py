@@ -1,6 +1,7 @@
 """Differences between the sides and changes since the last visit, against measurement error."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from footexam.reports.blocks import (
     BODY,
@@ -31,17 +32,23 @@ CHANGE = (0.34, 0.15, 0.15, 0.16, 0.20)
 
 def differences(material: Material) -> list[Block]:
     """Side differences beyond error or beyond the usual; empty where nothing was compared."""
-    found = [one for one in material.assessment.differences if is_of_the_feet(one, material)]
+    found, notable = compared_sides(material)
     if not found:
         return []
     phrases = material.phrases
     blocks: list[Block] = [Heading(phrases("differences"))]
-    notable = [one for one in found if one.beyond_error or one.state not in {None, WITHIN}]
     if not notable:
         return [*blocks, para(phrases("differences-none"))]
     titles = ("measure", "left", "right", "minus", "beyond", "between")
     rows = tuple(_difference_row(one, material) for one in notable)
     return [*blocks, Table(DIFFERENCE, rows, header(*map(phrases, titles)))]
+
+
+def compared_sides(material: Material) -> tuple[list[Difference], list[Difference]]:
+    """All differences between the feet, and those beyond error or beyond the usual."""
+    found = [one for one in material.assessment.differences if is_of_the_feet(one, material)]
+    notable = [one for one in found if one.beyond_error or one.state not in {None, WITHIN}]
+    return found, notable
 
 
 def is_of_the_feet(one: Difference, material: Material) -> bool:
@@ -69,15 +76,17 @@ def _beyond(one: Difference, material: Material) -> str:
         return material.phrases("error-unknown")
     key = "beyond-error" if one.beyond_error else "inside-error"
     needed = rounded_words(one.change_needed, material.measure(one.measure))
-    return material.phrases(key, needed=needed, cites=_cite_error(one.measure, material)).strip()
+    return material.phrases(key, needed=needed, cites=cite_error(one.measure, material)).strip()
 
 
-def _cite_error(measure: str, material: Material) -> str:
+def cite_error(measure: str, material: Material) -> str:
     """The numbers of the sources of a measure's error."""
-    use = material.phrases("error-of", measure=material.label(measure))
+    label = material.label(measure)
     return "".join(
         dict.fromkeys(
-            material.citations.cite(size.source, size.provenance, use, material.say(size.note))
+            material.citations.cite(
+                size.source, size.provenance, "error-of", label, material.say(size.note)
+            )
             for size in material.measure(measure).errors
             if size.used
         )
@@ -93,42 +102,72 @@ def _between(one: Difference, material: Material) -> Cell:
     key = "less-than" if one.operator == ">=" else "up-to"
     high = rounded_words(one.usual_limit, material.measure(one.measure))
     usual = material.phrases("usual", range=material.phrases(key, high=high))
-    told = cell(f"{usual} {_cite_difference(one, material)}", SMALL)
+    told = cell(f"{usual} {cite_difference(one, material)}", SMALL)
     return (para(sure, style=STRONG if one.label in SURE else BODY), *told)
 
 
-def _cite_difference(one: Difference, material: Material) -> str:
+def cite_difference(one: Difference, material: Material) -> str:
     """The number of the source of the usual difference, with how well it was checked."""
     for norm in material.catalogue.differences.get(one.measure, ()):
-        use = material.phrases("difference-of", measure=material.label(one.measure))
-        number = material.citations.cite(norm.source, norm.provenance, use, material.say(norm.note))
+        label, note = material.label(one.measure), material.say(norm.note)
+        number = material.citations.cite(norm.source, norm.provenance, "difference-of", label, note)
         return f"{number}, {material.phrases(f'short-{norm.provenance}')}"
     return ""
 
 
-def changes(material: Material) -> list[Block]:
-    """What has changed since the last visit, then what error alone may explain."""
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """Changes since the last visit: beyond error, inside it, and those that nothing judges."""
+
+    real: tuple[Change, ...]
+    inside: tuple[Change, ...]
+    unknown: tuple[Change, ...]
+
+
+def compared_visits(material: Material) -> Changes | None:
+    """The changes; None where nothing was compared."""
     found = [
         one
         for one in material.assessment.changes
         if material.measure(one.measure).kind is not Kind.DURATION  # time passes by itself
     ]
     if not found:
+        return None
+    return Changes(
+        tuple(one for one in found if one.label is ChangeLabel.CHANGED),
+        tuple(one for one in found if one.label is ChangeLabel.INSIDE_ERROR),
+        tuple(one for one in found if one.label is ChangeLabel.NOT_JUDGED and one.change),
+    )
+
+
+def changes(material: Material) -> list[Block]:
+    """What has changed since the last visit, then what error alone may explain."""
+    found = compared_visits(material)
+    if found is None:
         return []
     phrases = material.phrases
-    real = [one for one in found if one.label is ChangeLabel.CHANGED]
     blocks: list[Block] = [Heading(phrases("changes"))]
-    if real:
-        titles = ("measure", "before", "now", "change", "needed-head")
-        rows = tuple(_change_row(one, material) for one in real)
-        blocks.append(Table(CHANGE, rows, header(*map(phrases, titles))))
+    if found.real:
+        blocks.append(change_table(found.real, material))
     else:
         blocks.append(para(phrases("changes-none")))
-    inside = [one for one in found if one.label is ChangeLabel.INSIDE_ERROR]
-    unknown = [one for one in found if one.label is ChangeLabel.NOT_JUDGED and one.change]
-    for key, listed in (("changes-inside", inside), ("changes-unknown", unknown)):
+    return [*blocks, *change_lists(found, material)]
+
+
+def change_table(real: Iterable[Change], material: Material) -> Table:
+    """Changes beyond error, one row each."""
+    titles = ("measure", "before", "now", "change", "needed-head")
+    rows = tuple(_change_row(one, material) for one in real)
+    return Table(CHANGE, rows, header(*map(material.phrases, titles)))
+
+
+def change_lists(found: Changes, material: Material) -> list[Block]:
+    """The changes inside error and those not judged, in small."""
+    blocks: list[Block] = []
+    lists = (("changes-inside", found.inside), ("changes-unknown", found.unknown))
+    for key, listed in lists:
         told = "; ".join(_listed(listed, material))
-        blocks += [para(phrases(key, what=told), style=SMALL_INK)] if told else []
+        blocks += [para(material.phrases(key, what=told), style=SMALL_INK)] if told else []
     return blocks
 
 
@@ -141,7 +180,7 @@ def _change_row(one: Change, material: Material) -> Row:
             cell(quantity_words(one.before, measure)),
             cell(quantity_words(one.now, measure)),
             cell(quantity_words(one.change, measure, signed=True), STRONG),
-            cell(f"{needed} {_cite_error(one.measure, material)}".strip()),
+            cell(f"{needed} {cite_error(one.measure, material)}".strip()),
         )
     )
 

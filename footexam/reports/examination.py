@@ -1,6 +1,7 @@
 """The examination report: who, cautions, why, what is outside the usual, all readings, sources."""
 
 import unicodedata
+from collections.abc import Collection, Sequence
 
 from footexam.assessment import Assessment
 from footexam.catalogue.model import Catalogue
@@ -16,14 +17,17 @@ from footexam.reports.blocks import (
     header,
     para,
 )
+from footexam.reports.brief import ABSENCES, CHANGES, DIFFERENCES, OUTSIDE, Limits, shortened
 from footexam.reports.canvas import pdf_bytes
-from footexam.reports.cautions import caution_box
 from footexam.reports.compared import changes, differences
 from footexam.reports.fonts import Typeset
 from footexam.reports.foot import Place, foot
-from footexam.reports.front import head, why
+from footexam.reports.growth import growth
+from footexam.reports.maps import maps
 from footexam.reports.material import Material
+from footexam.reports.norms import norms
 from footexam.reports.outside import outside
+from footexam.reports.page_one import fitting, page_one
 from footexam.reports.readings import readings
 from footexam.reports.scores import scores
 from footexam.reports.sheet import PAPERS, Paper, Sheet
@@ -40,13 +44,15 @@ def examination_report(
     invented: bool = False,
     language: str = "en",
     practice: str = "",
+    earlier: Sequence[Examination] = (),
 ) -> bytes:
     """The report as PDF; the same input gives the same bytes, whatever the computer's settings.
 
     `page` is "A4" or "letter"; `invented` marks every page of a demo or test; `practice` is the
-    name that heads page one. Raises KeyError for another page size and OSError without the fonts.
+    name that heads page one; `earlier` are visits before this one, for the growth of a child.
+    Raises KeyError for another page size and OSError without the fonts.
     """
-    material = Material(examination, assessment, catalogue, language)
+    material = Material(examination, assessment, catalogue, language, earlier)
     typeset = Typeset(assets_dir() / "fonts")
     sheet = layout(material, PAPERS[page], typeset, practice, invented)
     title = material.phrases("title")
@@ -57,30 +63,74 @@ def layout(
     material: Material, paper: Paper, typeset: Typeset, practice: str, invented: bool
 ) -> Sheet:
     """The pages of the report as plain shapes, each with its footer."""
-    sheet = Sheet(paper, typeset)
-    sheet.add(report_blocks(material, practice, invented))
-    sheet.add(_coded(material, typeset))
+    front, rest = Sheet(paper, typeset), Sheet(paper, typeset)
+    limits = fitting(material, front, practice, invented=invented)
+    whole = shortened(material, limits)
+    rest.add(rest_blocks(material, whole))
+    rest.add(_coded(material, typeset))
+    front = _front(material, limits, rest, practice, invented)
+    front.append(rest)
+    add_feet(material, front, invented)
+    return front
+
+
+def _front(material: Material, limits: Limits, rest: Sheet, practice: str, invented: bool) -> Sheet:
+    """Page one, or the pages it needs where no limits are enough; it tells pages of the rest."""
+    titles = {material.phrases("all-of", title=material.phrases(s)): s for s in SECTIONS}
+    places = {titles[mark.text]: mark.page for mark in rest.marks if mark.text in titles}
+    before = 1
+    while True:
+        front = Sheet(rest.paper, rest.typeset)
+        pages = {section: place + before + 1 for section, place in places.items()}
+        front.add(page_one(material, limits, pages, practice, invented=invented))
+        if len(front.pages) <= before:
+            return front
+        before = len(front.pages)
+
+
+def add_feet(material: Material, sheet: Sheet, invented: bool) -> None:
+    """The footer of every page."""
     for number, shapes in enumerate(sheet.pages, 1):
-        shapes.extend(
-            foot(material, sheet.paper, typeset, Place(number, len(sheet.pages)), invented)
-        )
-    return sheet
+        place = Place(number, len(sheet.pages))
+        shapes.extend(foot(material, sheet.paper, sheet.typeset, place, invented))
 
 
-def report_blocks(material: Material, practice: str, invented: bool) -> list[Block]:
-    """What the report says, in its order; page one carries what matters."""
+SECTIONS = {
+    OUTSIDE: outside,
+    DIFFERENCES: differences,
+    CHANGES: changes,
+    ABSENCES: absences,
+}
+"""The sections of page one as they stand whole."""
+
+
+def rest_blocks(material: Material, whole: Collection[str]) -> list[Block]:
+    """What follows page one: the sections that it shortened, all readings, sources."""
     return [
-        *head(material, practice, invented),
-        caution_box(material),
-        *why(material),
-        *outside(material),
-        *differences(material),
-        *changes(material),
-        *absences(material),
+        *(block for section in SECTIONS if section in whole for block in _whole(section, material)),
+        *growth(material),
+        *maps(material),
         *readings(material),
         *scores(material),
+        *norms(material),
         *_remarks(material),
         *material.citations.blocks(),
+        *_intended_use(material),
+    ]
+
+
+def _whole(section: str, material: Material) -> list[Block]:
+    """A section of page one without anything left out, under its own heading."""
+    title = material.phrases("all-of", title=material.phrases(section))
+    _, *blocks = SECTIONS[section](material)
+    return [Heading(title), *blocks]
+
+
+def _intended_use(material: Material) -> list[Block]:
+    """What the program is for, in a few sentences."""
+    return [
+        Heading(material.phrases("intended-head")),
+        para(material.phrases("intended-text"), style=SMALL_INK),
     ]
 
 

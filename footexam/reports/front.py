@@ -6,6 +6,7 @@ from footexam.record.examination import Examination, Person
 from footexam.record.reading import Reading, Rows
 from footexam.record.reading import Text as TypedText
 from footexam.reports.blocks import (
+    BODY,
     SMALL,
     STRONG,
     Block,
@@ -24,7 +25,7 @@ from footexam.reports.values import row_cells, typed_otherwise, value_lines
 from footexam.reports.words import age_words, date_words, patient_name, person_words
 from footexam.terms import Role
 
-TITLE = Style(16.0, bold=True)
+TITLE = Style(14.0, bold=True)
 NAME = Style(12.5, bold=True)
 QUIET = Style(9.2, ink=Ink.MUTED)
 
@@ -53,11 +54,11 @@ def head(material: Material, practice: str, invented: bool) -> list[Block]:
     if practice or invented:
         mark = phrases("invented") if invented else ""
         right = (Para(((mark, SMALL),), to_right=True),) if mark else ()
-        blocks += [Table((0.6, 0.4), (Row((cell(practice, STRONG), right)),)), Space(6)]
+        blocks += [Table((0.6, 0.4), (Row((cell(practice, STRONG), right)),)), Space(3)]
     tag = _tag(status_words(material)) if is_draft(material.examination) else None
     blocks.append(Para(((phrases("title"), TITLE),), beside=tag))
     blocks += [_name(material), _identity(material), _visit(material), _allergies(material)]
-    return [*blocks, Space(3), Rule(), Space(8)]
+    return [*blocks, Space(2), Rule(), Space(6)]
 
 
 def _tag(words: str) -> Drawing:
@@ -132,38 +133,42 @@ def _allergy_lines(reading: Reading, material: Material) -> list[str]:
     return told
 
 
-def why(material: Material) -> list[Block]:
-    """The complaint in the patient's words, where and since when, and the examiner's impression."""
+def why(material: Material, longest: int = LONGEST_ON_PAGE_ONE) -> list[Block]:
+    """The complaint in the patient's words, where and since when, and the examiner's impression.
+
+    `longest` is how many characters of a typed text stand here.
+    """
     phrases = material.phrases
-    rows = [_why_row(phrases("own-words"), _complaint(material))]
-    rows += [
-        _why_row(phrases(label), text)
-        for label, text in (
-            ("where", _where(material)),
-            ("since", _since(material)),
-            ("impression", _excerpt(material, "impression")),
-        )
-        if text
-    ]
-    return [Heading(phrases("why")), Table((0.22, 0.78), tuple(rows))]
+    rows = [_why_row(phrases("own-words"), _complaint(material, longest))]
+    where, since = _where(material), _since(material)
+    if where or since:
+        spans: list[Span] = [(where, BODY)] if where else []
+        if since:
+            quiet = ("     " if where else "") + phrases("since")
+            spans += [(quiet, QUIET), (since, BODY)]
+        rows.append(Row((cell(phrases("where"), QUIET), (Para(tuple(spans)),)), lined=False))
+    impression = _excerpt(material, "impression", longest)
+    if impression:
+        rows.append(_why_row(phrases("impression"), impression))
+    return [Heading(phrases("why"), 3), Table((0.22, 0.78), tuple(rows))]
 
 
 def _why_row(label: str, text: str) -> Row:
     return Row((cell(label, QUIET), cell(text)), lined=False)
 
 
-def _complaint(material: Material) -> str:
-    return _excerpt(material, "complaint") or material.phrases("not-recorded")
+def _complaint(material: Material, longest: int) -> str:
+    return _excerpt(material, "complaint", longest) or material.phrases("not-recorded")
 
 
-def _excerpt(material: Material, measure: str) -> str:
+def _excerpt(material: Material, measure: str, longest: int) -> str:
     """A typed text for page one; a long one is cut at a space and says where the whole stands."""
     reading = material.reading(measure)
     if reading is None:
         return ""
-    if not isinstance(reading.value, TypedText) or len(reading.value.text) <= LONGEST_ON_PAGE_ONE:
+    if not isinstance(reading.value, TypedText) or len(reading.value.text) <= longest:
         return " ".join(value_lines(reading, material))
-    start = reading.value.text[:LONGEST_ON_PAGE_ONE]
+    start = reading.value.text[:longest]
     panel = material.catalogue.panels.get(material.measure(measure).panel)
     place = material.say(panel.label) if panel else material.phrases("readings")
     return f"{start.rpartition(' ')[0] or start} {material.phrases('continued', panel=place)}"

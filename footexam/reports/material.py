@@ -1,6 +1,6 @@
 """What every part of a document draws on: record, assessment, catalogue, words, sources."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 
 from footexam.assessment import Assessment
@@ -24,12 +24,18 @@ class Material:
     """The record and what is known about it, with look-ups; one for each document."""
 
     def __init__(
-        self, examination: Examination, assessment: Assessment, catalogue: Catalogue, language: str
+        self,
+        examination: Examination,
+        assessment: Assessment,
+        catalogue: Catalogue,
+        language: str,
+        earlier: Sequence[Examination] = (),
     ) -> None:
         self.examination = examination
         self.assessment = assessment
         self.catalogue = catalogue
         self.language = language
+        self.earlier = earlier
         self.phrases = Phrases(language)
         self.citations = Citations(catalogue, self.phrases)
         self.scales: dict[str, Scale | None] = {}

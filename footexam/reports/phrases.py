@@ -87,7 +87,7 @@ _ENGLISH: Mapping[str, str] = {
     "why": "Reason for the visit",
     "own-words": "In the patient’s words",
     "where": "Where",
-    "since": "Since",
+    "since": "Since ",
     "impression": "Examiner’s impression",
     "continued": "… (whole text under “{panel}”)",
     # outside
@@ -120,6 +120,19 @@ _ENGLISH: Mapping[str, str] = {
         "uncertain; dot = within; ring = not judged; bar = reading ± 1.96 standard errors of "
         "measurement, where known. Repeat: outside, but error alone may explain it."
     ),
+    "key-brief": (
+        "Band = usual range; triangle to the left = below, to the right = above, hatched = "
+        "uncertain; dot = within; bar = reading ± 1.96 standard errors of measurement. Repeat: "
+        "outside, but error alone may explain it. Error only: no spread of the norm known."
+    ),
+    "error-only-short": "error only",
+    "error-unknown-short": "error not known",
+    "more": "and {count} more, page {page}",
+    "all-of": "{title}, all",
+    "both": "Left and right",
+    "whole-person": "Not of one side",
+    "named-short": "{measure}: ",
+    "usual-in": " ({usual})",
     # differences and changes
     "differences": "Differences between the sides",
     "minus": "Left − right",
@@ -129,6 +142,15 @@ _ENGLISH: Mapping[str, str] = {
     "differences-none": "No difference beyond measurement error or the usual.",
     "beyond-error": "yes, {needed} needed {cites}",
     "inside-error": "no, {needed} needed {cites}",
+    "needed-short": "yes, {needed} needed {cites}",
+    "inside-short": "no, {needed} needed {cites}",
+    "needed-bare": "{needed} needed {cites}",
+    "difference-told": "{measure}: left {left}, right {right}, left − right ",
+    "change-told": "{measure}: {before} before, {now} now, ",
+    "changes-counted": (
+        "Inside measurement error: {inside}. Not judged, error not known: {unknown}. "
+        "All changes on page {page}."
+    ),
     "changes": "Changes since the last visit",
     "before": "Before",
     "now": "Now",
@@ -153,12 +175,44 @@ _ENGLISH: Mapping[str, str] = {
     "site-none": "place not given",
     "of-ten": "{activity} {score} of 10",
     "retired": "Measures no longer in use",
+    "growth": "Growth over the visits",
+    "visit-on": "{day} ({age})",
+    "on-the-map": "Places on the foot",
+    "map-key": (
+        "Hatched = place of the complaint. A number = tenderness there; an empty ring = looked at, "
+        "none. Each foot is drawn as it is, the patient’s left in the left column."
+    ),
+    "norms": "Usual ranges and measurement errors used",
+    "norms-note": (
+        "Judged: the range that the readings were judged by. Beside: another published range for "
+        "comparison, judging nothing."
+    ),
+    "norm-set": "Set and group",
+    "figures": "Figures",
+    "source": "Source",
+    "judged-by": "judged",
+    "shown-beside": "beside",
+    "set-group": "{set}: {group}",
+    "number-of-people": "n = {count}",
+    "mean-sd": "mean {mean}, SD {sd}",
+    "mean-only": "mean {mean}",
+    "spread-range": "mean ± 1.96 SD: {range}",
+    "outside-words": "outside: {words}",
+    "cut": "{state} {op} {at}",
+    "error-same": "Measurement error, same examiner",
+    "error-other": "Measurement error, another examiner",
+    "error-method": "{error}, {method}",
+    "error-figure": "change needed {needed}, standard error {sem}",
     "scores": "Derived scores",
     "band-default": "{band} ({set} {cite})",
     "band-bare": "{band} {cite}",
     "band-other": "another set: {band} ({set} {cite})",
     "derived-from": "from {inputs}",
     "derived-from-many": "from {count} readings",
+    # the foot of page one
+    "plan": "Argument and plan",
+    "signed-examiner": "Examined by ({role}), registration, date and time",
+    "signed-counter": "Countersigned by, registration, date and time",
     # closing
     "remarks": "Remarks on the entries",
     "typed-head": "Typed",
@@ -166,7 +220,7 @@ _ENGLISH: Mapping[str, str] = {
     "sources": "Sources",
     "used-for": "{provenance}: {uses}",
     "usual-range-of": "usual range of {measure}",
-    "usual-set": "{use}, {set}",
+    "uses-more": "{uses} and {count} more",
     "usual-for": "usual {range} ({group})",
     "usual-spread-for": "usual {range} ({group}, mean ± 1.96 SD)",
     "error-of": "measurement error of {measure}",
@@ -180,6 +234,14 @@ _ENGLISH: Mapping[str, str] = {
     "short-published-unchecked": "published, not checked",
     "short-common-practice": "common practice",
     "short-estimate": "estimate",
+    "intended-head": "What this document is for",
+    "intended-text": (
+        "It records an examination and sets its readings against published figures, to support the "
+        "judgement of the person who examined. It does not diagnose, does not give the chance of a "
+        "disease and does not replace an examination, local rules or the advice of those licensed "
+        "to give it. “Likely”, “possibly” and “repeat” say how sure it is that a reading lies "
+        "outside a usual range; many people outside it have no complaint."
+    ),
     "unknown-source": "source {id} is not in the list of sources",
     "coded": "Characters printed by their code",
     "coded-text": (

@@ -15,6 +15,9 @@ from footexam.reports.words import (
 from footexam.scoring.results import Finding
 from footexam.terms import Provenance
 
+USUAL = "usual-range-of"
+"""The use of a source that sets a usual range."""
+
 
 def usual_words(finding: Finding, material: Material) -> str:
     """The usual range with the number of its source; empty where nothing is usual."""
@@ -47,27 +50,23 @@ def standing(usual: Usual) -> Provenance:
 
 def cite_usual(usual: Usual, finding: Finding, material: Material) -> str:
     """The numbers of the sources of a usual range: the set's, and those of cuts with their own."""
-    norm = usual.set
-    use = material.phrases("usual-range-of", measure=material.label(finding.measure))
-    use = material.phrases("usual-set", use=use, set=material.say(norm.label))
-    if _one_of_many(usual):
-        use += f": {material.say(usual.group.label)}"
-    numbers = [material.citations.cite(norm.source, norm.provenance, use, material.say(norm.note))]
+    norm, label = usual.set, material.label(finding.measure)
+    cite, note = material.citations.cite, material.say(norm.note)
+    numbers = [cite(norm.source, norm.provenance, USUAL, label, note)]
     for edge in (usual.low, usual.high):
         if edge and edge.source:
             own = edge.provenance or norm.provenance
-            numbers.append(material.citations.cite(edge.source, own, use))
+            numbers.append(cite(edge.source, own, USUAL, label))
     return "".join(dict.fromkeys(numbers))
 
 
 def cite_words(finding: Finding, material: Material) -> str:
     """The numbers of the sources that name a word as outside the usual."""
     sets = {norm.id: norm for norm in material.catalogue.norms.get(finding.measure, ())}
-    use = material.phrases("usual-range-of", measure=material.label(finding.measure))
-    numbers = []
+    label, numbers = material.label(finding.measure), []
     for shown in finding.norms:
         note = material.say(sets[shown.set].note) if shown.set in sets else ""
-        numbers.append(material.citations.cite(shown.source, shown.provenance, use, note))
+        numbers.append(material.citations.cite(shown.source, shown.provenance, USUAL, label, note))
     return "".join(dict.fromkeys(numbers))
 
 

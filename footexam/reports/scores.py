@@ -18,6 +18,7 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.material import SIDES, Material
 from footexam.reports.outside import SIDED, UNSIDED, sure_para, value_para, word_para
+from footexam.reports.ranges import USUAL
 from footexam.reports.words import quantity_words
 from footexam.scoring.results import BandShown, Finding, Score
 from footexam.terms import Label
@@ -83,20 +84,20 @@ def _score_word(word: str, score: Score, finding: Finding | None, material: Mate
     """A word worked out, with the numbers of the sources of its rule."""
     if finding is not None:
         return word_para(material.word(word), finding, material)
-    use = material.phrases("usual-range-of", measure=material.label(score.measure))
-    cites = (material.citations.cite(band.source, band.provenance, use) for band in score.bands)
+    label, cite = material.label(score.measure), material.citations.cite
+    cites = (cite(band.source, band.provenance, USUAL, label) for band in score.bands)
     return Para(((f"{material.word(word)}   ", BODY), ("".join(dict.fromkeys(cites)), SMALL)))
 
 
 def _band_words(measure: str, band: BandShown, material: Material) -> str:
     """The band that one set gives, with the set's name and the number of its source."""
     known = {norm.id: norm for norm in material.catalogue.norms.get(measure, ())}.get(band.set)
-    use = material.phrases("usual-range-of", measure=material.label(measure))
+    label = material.label(measure)
     if known is None:
-        cite = material.citations.cite(band.source, band.provenance, use)
+        cite = material.citations.cite(band.source, band.provenance, USUAL, label)
         return material.phrases("band-bare", band=material.word(band.band), cite=cite)
     name = material.say(known.label)
-    use = material.phrases("usual-set", use=use, set=name)
-    cite = material.citations.cite(band.source, band.provenance, use, material.say(known.note))
+    note = material.say(known.note)
+    cite = material.citations.cite(band.source, band.provenance, USUAL, label, note)
     key = "band-default" if band.default else "band-other"
     return material.phrases(key, band=material.word(band.band), set=name, cite=cite)

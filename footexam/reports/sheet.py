@@ -1,11 +1,12 @@
 """Giving blocks their places on pages: flowing, splitting, repeating headings; nothing overlaps."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Line, Rect, Shape, moved
 from footexam.reports.blocks import (
+    COMPACT,
     PART,
     SECTION,
     SMALL,
@@ -36,12 +37,14 @@ TEXT_PAD = 1.2
 BOX_PAD = 8.0
 """Empty space between a frame and what it holds."""
 
+ENDLESS = 1e6
+"""Height in points of a page on which nothing is ever broken."""
 
-HEADINGS = ((SECTION, 11.0), (PART, 7.0), (STRONG, 5.0))
+HEADINGS = ((SECTION, 11.0), (PART, 7.0), (STRONG, 5.0), (COMPACT, 6.0))
 """The style of a heading and the empty height above it, by level."""
 
-OUTLINE_DEPTH = 2
-"""Levels of headings that stand in the document's outline."""
+OUTLINED = {0: 0, 1: 1, 3: 0}
+"""The headings that stand in the document's outline, with their depth there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +128,18 @@ class Sheet:
             case Rule():
                 self._rule(Ink.RULE)
 
+    def append(self, other: "Sheet") -> None:
+        """Adds the pages of another sheet of the same paper behind its own."""
+        before = len(self.pages)
+        self.pages += other.pages
+        self.marks += [replace(mark, page=mark.page + before) for mark in other.marks]
+
+    def height_of(self, blocks: Sequence[Block]) -> float:
+        """The height in points that blocks take on a page that never ends."""
+        endless = Sheet(replace(self.paper, height=ENDLESS), self.typeset)
+        endless.add([Rule(), *blocks])  # a heading that is first on its page has no room above it
+        return endless.y - self.paper.top
+
     def _bottom(self) -> float:
         """How far down the present page may be filled."""
         return self.paper.height - self.paper.foot - (BOX_PAD if self._frame else 0.0)
@@ -164,8 +179,9 @@ class Sheet:
             self.new_page()
         if self.pages[-1]:
             self.y += space
-        if block.level < OUTLINE_DEPTH:
-            self.marks.append(Mark(block.text, block.level, len(self.pages) - 1, self.y))
+        if block.level in OUTLINED:
+            depth = OUTLINED[block.level]
+            self.marks.append(Mark(block.text, depth, len(self.pages) - 1, self.y))
         for line in lines:
             self._put(line.shapes(self.left, self.y))
             self.y += line.height

@@ -12,6 +12,9 @@ from footexam.terms import WITHIN, Basis, Label, Side
 RULER_WIDTH = 88.0
 """Width of a ruler in points."""
 
+BRIEF_RULER = 74.0
+"""The same on page one."""
+
 SURE = frozenset({Label.LIKELY, Label.POSSIBLE, Label.REPEAT})
 """Labels of readings that lie outside the usual range."""
 
@@ -22,8 +25,8 @@ def is_outside(finding: Finding) -> bool:
     return finding.label in SURE or named
 
 
-def sure_words(finding: Finding, material: Material) -> str:
-    """How sure it is, in words; with what the judgement lacks."""
+def sure_words(finding: Finding, material: Material, *, short: bool = False) -> str:
+    """How sure it is, in words; with what the judgement lacks. `short` as page one has room."""
     phrases = material.phrases
     if isinstance(finding.value, str):
         return phrases("named", cite=cite_words(finding, material)) if is_outside(finding) else ""
@@ -35,7 +38,7 @@ def sure_words(finding: Finding, material: Material) -> str:
     lack = {Basis.ERROR_ONLY: "error-only", Basis.NONE: "error-unknown"}.get(
         finding.basis or Basis.NORM
     )
-    return f"{told}, {phrases(lack)}" if lack else told
+    return f"{told}, {phrases(f'{lack}-short' if short else lack)}" if lack else told
 
 
 def sure_ink(finding: Finding) -> Ink:
@@ -67,7 +70,9 @@ def _mark(measure: str, side: Side | None, material: Material) -> Mark | None:
     return mark_of(finding, material.catalogue) if finding else None
 
 
-def ruler_of(finding: Finding, scale: Scale | None, material: Material) -> Drawing | None:
+def ruler_of(
+    finding: Finding, scale: Scale | None, material: Material, width: float = RULER_WIDTH
+) -> Drawing | None:
     """The ruler of a finding; None for a finding that is a word."""
     mark = mark_of(finding, material.catalogue)
-    return ruler(mark, scale, RULER_WIDTH) if mark and scale else None
+    return ruler(mark, scale, width) if mark and scale else None

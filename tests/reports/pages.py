@@ -27,6 +27,19 @@ class Box:
             and other.top + slack < self.bottom
         )
 
+    def holds(self, other: "Box", slack: float = 0.3) -> bool:
+        return (
+            self.left - slack <= other.left
+            and self.top - slack <= other.top
+            and other.right <= self.right + slack
+            and other.bottom <= self.bottom + slack
+        )
+
+    def meets(self, other: "Box") -> bool:
+        """Whether a text meets what it must not: only a number on a map stands on a figure."""
+        on_map = other.what in {"mark", "band", "dot"} and other.holds(self)
+        return self.overlaps(other) and not (on_map and self.what.replace(".", "").isdigit())
+
 
 def texts(data: bytes) -> list[str]:
     """The text of each page in reading order; line ends as one character."""

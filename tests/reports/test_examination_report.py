@@ -162,7 +162,7 @@ def test_an_unknown_error_is_said() -> None:
         "fpi-total", b.LEFT, b.Decimal(9), state="pronated", label=Label.REPEAT, basis="none"
     )
     text = whole_text(report(assessment=b.assessment(findings=(found,))))
-    assert "repeat: pronated, measurement error not known" in text
+    assert "repeat: pronated, error not known" in text
 
 
 def test_nothing_outside_and_nothing_judged_are_told_apart() -> None:
@@ -173,8 +173,8 @@ def test_nothing_outside_and_nothing_judged_are_told_apart() -> None:
 
 def test_differences_and_changes() -> None:
     text = " ".join(body(RICH).split())
-    assert "6.4 cm 10.0 cm −3.6 cm yes, 1.9 cm needed [4]" in text
-    assert "likely outside usual up to 1.5 cm [4], published, not checked" in text
+    told = "left 6.4 cm, right 10.0 cm, left − right −3.6 cm, likely outside"
+    assert f"Lunge, toe to wall: {told} (yes, 1.9 cm needed [4])" in text
     assert "9 deg 12 deg −3 deg" not in text
     assert "Foot Posture Index, left +5 points +9 points +4 points 1.9 points [5]" in text
     assert "Inside measurement error, no change shown: Lunge, toe to wall left +0.4 cm." in text
@@ -189,7 +189,8 @@ def test_no_difference_worth_telling_is_told() -> None:
 def test_a_difference_of_unknown_error_within_the_usual_is_not_listed_but_outside_is() -> None:
     one = replace(b.rich_assessment().differences[1], change_needed=None, beyond_error=None)
     text = whole_text(report(None, b.assessment(differences=(one,))))
-    assert "measurement error not known" in text
+    assert "6.4 cm 10.0 cm −3.6 cm error not known" in text
+    assert "likely outside usual up to 1.5 cm [1], published, not checked" in text
 
 
 def test_without_an_earlier_visit_there_is_no_word_of_changes() -> None:
@@ -270,7 +271,32 @@ def test_sources_carry_citation_and_provenance_in_words() -> None:
     assert "Common practice: usual range of Ankle dorsiflexion" in text
     assert "Published, figure not checked in the paper: usual range of Lunge, toe to wall" in text
     assert "Published: measurement error of Foot Posture Index" in text
-    assert "(SD worked out from the printed bands)" in text
+
+
+def test_competing_norms_stand_with_figures_and_their_part_in_the_judgement() -> None:
+    text = " ".join(body(RICH).split())
+    part = text[text.index("Usual ranges and measurement errors used") : text.index("Sources [1]")]
+    band = "Bands: adults low < 36 mm; high > 55 mm; mean 45.5 mm, SD 9.5 mm; n = 254"
+    assert f"{band} judged, [2], published SD worked out from the printed bands" in part
+    assert "Measurement error, same examiner change needed" in part
+    assert part.count("SD worked out from the printed bands") == 1
+
+
+def test_the_foot_of_page_one_has_room_to_write_and_lines_to_sign() -> None:
+    first = texts(RICH)[0]
+    for line in (
+        "Argument and plan",
+        "R. Lindqvist\nExamined by (student), registration, date and time",
+        "Countersigned by, registration, date and time",
+    ):
+        assert line in first
+    alone = texts(report())[0]
+    assert "Examined by (clinician), registration, date and time" in alone
+    assert "Countersigned" not in alone
+
+
+def test_what_the_document_is_for_is_said_at_its_end() -> None:
+    assert "It does not diagnose" in " ".join(texts(RICH)[-1].split())
 
 
 def test_a_source_missing_from_the_list_is_said() -> None:
