@@ -1,5 +1,6 @@
 """What a reading is worth, in the few words that stand under its cell; no Qt."""
 
+import re
 from dataclasses import dataclass
 
 from footexam.assessment import Assessment
@@ -19,6 +20,14 @@ from footexam.scoring.results import Difference, Finding
 from footexam.terms import Label, Side
 
 Key = tuple[str, Side | None]
+
+
+_NUMBERED = re.compile(r" \[[0-9, ]+\]$")
+
+
+def on_screen(words: str) -> str:
+    """Words without the number of a source: only paper has the list that it points to."""
+    return _NUMBERED.sub("", words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +99,7 @@ class Judge:
         if finding is None or not (judged or isinstance(finding.value, str)):
             return Judgement(remarks=noted, absent=absent, before=self._before(key))
         return Judgement(
-            sure=sure_words(finding, self.material),
+            sure=on_screen(sure_words(finding, self.material)),
             ink=sure_ink(finding) if finding.label is not Label.WITHIN else Ink.MUTED,
             usual=self._usual(finding),
             ruler=ruler_of(finding, scale_of(measure, self.material), self.material),

@@ -5,10 +5,22 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QFrame,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
+from footexam.catalogue.model import say
+from footexam.desktop.session import Session
 from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.palette import Ink
+from footexam.reasoning.sheet import Sheet
+from footexam.terms import Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +32,19 @@ class OutlineRow:
     position: str
     filled: int
     of: int
+
+
+def outline_rows(session: Session, sheet: Sheet) -> list[OutlineRow]:
+    """How much of each panel's sheet is filled; derived measures do not count."""
+    recorded = session.recorded_measures
+    measures = session.catalogue.measures
+    rows = []
+    for panel in session.catalogue.panels.values():
+        on_sheet = sheet.of(panel.id, session.facts, recorded, more=False).measures
+        asked = [name for name in on_sheet if measures[name].kind is not Kind.DERIVED]
+        filled = sum(name in recorded for name in asked)
+        rows.append(OutlineRow(panel.id, say(panel.label), say(panel.position), filled, len(asked)))
+    return rows
 
 
 class _PanelButton(QAbstractButton):
@@ -90,7 +115,16 @@ class Outline(QWidget):
     ) -> None:
         super().__init__(parent)
         self._buttons: dict[str, _PanelButton] = {}
-        column = QVBoxLayout(self)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        self._area = QScrollArea(self)
+        self._area.setFrameShape(QFrame.Shape.NoFrame)
+        self._area.setWidgetResizable(True)
+        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        whole.addWidget(self._area)
+        inner = QWidget(self._area)
+        column = QVBoxLayout(inner)
         pad = round(em(self) * 0.6)
         column.setContentsMargins(pad, pad, pad, pad)
         column.setSpacing(round(em(self) * 0.15))
@@ -104,6 +138,7 @@ class Outline(QWidget):
             self._buttons[row.panel] = button
             column.addWidget(button)
         column.addStretch(1)
+        self._area.setWidget(inner)
 
     def _position(self, words: str) -> QLabel:
         label = QLabel(words.capitalize(), self)
@@ -122,6 +157,8 @@ class Outline(QWidget):
             button = self._buttons[row.panel]
             if button.row != row:
                 button.show_row(row)
+            if row.panel == current and not button.isChecked():
+                self._area.ensureWidgetVisible(button)
             button.setChecked(row.panel == current)
 
     def focus_current(self) -> None:

@@ -23,6 +23,8 @@ from footexam.record.naming import listed_name
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
+WIDTHS = (7.5, 8.5, 5.5, 7.5)
+"""Of the columns behind the name, in lines of text."""
 COLUMNS = ("Name", "Born", "Record number", "Sex", "Last visit")
 
 
@@ -227,10 +229,9 @@ class PatientsPage(QWidget):
         head = table.horizontalHeader()
         head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         head.setHighlightSections(False)
-        for at in range(len(COLUMNS)):
-            stretch = QHeaderView.ResizeMode.Stretch
-            contents = QHeaderView.ResizeMode.ResizeToContents
-            head.setSectionResizeMode(at, stretch if at == 0 else contents)
+        head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for at, width in enumerate(WIDTHS, 1):
+            table.setColumnWidth(at, round(em(self) * width))
 
     # --- showing
 

@@ -11,7 +11,7 @@ from footexam.desktop.annotate import AnnotationLine
 from footexam.desktop.banner import Banner, banner_words
 from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.judgement import Key
-from footexam.desktop.outline import Outline, OutlineRow
+from footexam.desktop.outline import Outline, outline_rows
 from footexam.desktop.session import Session
 from footexam.desktop.state_line import StateLine
 from footexam.desktop.summary import Line, Summary, summary_lines
@@ -26,8 +26,10 @@ from footexam.terms import Absence, Kind, Side
 
 IDLE_MS = 400
 """So long after a panel was opened the next one is made, unless somebody types."""
-ROOMY = 46.0
-"""Width in lines of text from which all three columns have room."""
+ROOMY, BESIDE, SHEET = 60.0, 46.0, 40.0
+"""Widths in lines of text: room for all three columns; for the sheet and what it adds up to; for
+the outline and the sheet. In a narrower window one column is shown at a time.
+"""
 
 
 class RecordPage(QWidget):
@@ -43,7 +45,7 @@ class RecordPage(QWidget):
         self.sheet = sheet
         self.theme = theme
         self.worksheets: dict[str, Worksheet] = {}
-        self._summary_wanted = True
+        self._wants_summary: bool | None = None
         self._idle = QTimer(self)
         self._idle.setSingleShot(True)
         self._idle.timeout.connect(self._make_next)
@@ -52,13 +54,16 @@ class RecordPage(QWidget):
         self._again: Callable[[], None] | None = None
         self.panel = next(iter(session.catalogue.panels))
         self.banner = Banner(theme, self)
-        self.outline = Outline(self._outline_rows(), theme, self)
+        self.outline = Outline(outline_rows(self.session, self.sheet), theme, self)
         self.stack = QStackedWidget(self)
         self.summary = Summary(theme, self)
         self.line = AnnotationLine(theme, self)
         self.line.session = session
         self.state = StateLine(theme, self)
         self._build()
+        if parent is not None:
+            self.resize(parent.size())  # before it is added: no column may widen the window
+        self._show_columns()
         self.outline.chosen.connect(self.open_panel)
         self.summary.wanted.connect(self._on_wanted)
         self.line.done.connect(self._on_annotated)
@@ -82,11 +87,13 @@ class RecordPage(QWidget):
         self.summary.setFixedWidth(round(em(self) * 15.5))
         middle.addWidget(self.outline)
         middle.addWidget(rule(self.theme, self, vertical=True))
-        centre = QVBoxLayout()
+        self.centre = QWidget(self)
+        centre = QVBoxLayout(self.centre)
+        centre.setContentsMargins(0, 0, 0, 0)
         centre.setSpacing(0)
         centre.addWidget(self.stack, 1)
         centre.addWidget(self.line)
-        middle.addLayout(centre, 1)
+        middle.addWidget(self.centre, 1)
         middle.addWidget(rule(self.theme, self, vertical=True))
         middle.addWidget(self.summary)
         column.addLayout(middle, 1)
@@ -112,7 +119,7 @@ class RecordPage(QWidget):
             return
         self.panel = panel
         self.stack.setCurrentWidget(self._sheet_of(panel))
-        self.outline.show_rows(self._outline_rows(), panel)
+        self.outline.show_rows(outline_rows(self.session, self.sheet), panel)
         self.worksheets[panel].focus_first()
         self._idle.start(IDLE_MS)
 
@@ -165,6 +172,8 @@ class RecordPage(QWidget):
         measure = self.session.catalogue.measures.get(key[0])
         if measure is None:
             return
+        if not self.centre.isVisibleTo(self):
+            self.toggle_summary()
         self.open_panel(measure.panel)
         side = key[1] if key[1] is not None or not measure.sided else Side.LEFT
         if not self.worksheet.focus_key((measure.id, side)):
@@ -305,16 +314,30 @@ class RecordPage(QWidget):
             self._show_state()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Where there is no room for it, the column at the right gives way to the worksheet."""
         super().resizeEvent(event)
-        self.summary.setVisible(self._summary_wanted and self.width() > em(self) * ROOMY)
+        self._show_columns()
+
+    def _show_columns(self) -> None:
+        """Show the columns that have room; without room for two, the one that was asked for."""
+        lines = self.width() / em(self)
+        wanted = self._shows_summary()
+        self.summary.setVisible(wanted)
+        self.centre.setVisible(not wanted or lines >= BESIDE)
+        self.outline.setVisible(lines >= (ROOMY if wanted else SHEET))
+
+    def _shows_summary(self) -> bool:
+        """Whether what it adds up to is shown: as was asked for, else where there is room."""
+        roomy = self.width() >= ROOMY * em(self)
+        return roomy if self._wants_summary is None else self._wants_summary
 
     def toggle_summary(self) -> None:
-        """Show or hide what it adds up to; in a narrow window it takes the outline's place."""
-        showing = not self.summary.isVisible()
-        self._summary_wanted = showing
-        self.summary.setVisible(showing)
-        self.outline.setVisible(not showing or self.width() > em(self) * ROOMY)
+        """Show or hide what it adds up to; in a narrow window it takes another column's place."""
+        self._wants_summary = not self._shows_summary()
+        self._show_columns()
+        if self._wants_summary and not self.centre.isVisible():
+            self.summary.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        else:
+            self.worksheet.focus_first()
 
     # --- areas
 
@@ -344,7 +367,7 @@ class RecordPage(QWidget):
     def _show_all(self) -> None:
         self.banner.show_words(banner_words(self.session, self.session.judge.material.phrases))
         self.summary.show_lines(summary_lines(self.session, self._known_lines))
-        self.outline.show_rows(self._outline_rows(), self.panel)
+        self.outline.show_rows(outline_rows(self.session, self.sheet), self.panel)
         self._show_state()
 
     def _show_state(self) -> None:
@@ -358,23 +381,6 @@ class RecordPage(QWidget):
     def _on_failed(self, failure: object) -> None:
         known = isinstance(failure, KnownError)
         self.told.emit(str(failure) if known else TEXTS["fault"])
-
-    def _outline_rows(self) -> list[OutlineRow]:
-        """How much of each panel's sheet is filled; derived measures do not count."""
-        recorded = self.session.recorded_measures
-        rows = []
-        for panel in self.session.catalogue.panels.values():
-            on_sheet = self.sheet.of(panel.id, self.session.facts, recorded, more=False).measures
-            asked = [
-                name
-                for name in on_sheet
-                if self.session.catalogue.measures[name].kind is not Kind.DERIVED
-            ]
-            filled = sum(name in recorded for name in asked)
-            rows.append(
-                OutlineRow(panel.id, say(panel.label), say(panel.position), filled, len(asked))
-            )
-        return rows
 
 
 def _holds_focus(area: QWidget) -> bool:

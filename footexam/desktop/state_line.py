@@ -9,7 +9,7 @@ from footexam.drawing.palette import Ink
 
 
 class StateLine(QWidget):
-    """One line of words, shortened where it has no room; trouble gets up to three lines."""
+    """One line of words, shortened where it has no room; trouble gets two."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -36,7 +36,7 @@ class StateLine(QWidget):
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(em(self) * 10, em(self) * (3 if self._trouble else 1) + 4)
+        return QSize(em(self) * 10, em(self) * (2 if self._trouble else 1) + 4)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)

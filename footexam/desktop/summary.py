@@ -6,7 +6,7 @@ from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPalette, QPixmap
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
-from footexam.desktop.judgement import Key
+from footexam.desktop.judgement import Key, on_screen
 from footexam.desktop.painting import Brush
 from footexam.desktop.session import Session
 from footexam.desktop.theme import Theme, em, large
@@ -67,7 +67,7 @@ def _finding(finding: Finding, session: Session) -> Line:
     measure = session.catalogue.measures[finding.measure]
     value = finding.value
     told = material.word(value) if isinstance(value, str) else quantity_words(value, measure)
-    sure = sure_words(finding, material)
+    sure = on_screen(sure_words(finding, material))
     words = label + f"\n{told}" if told == sure else f"{label}\n{told}: {sure}"
     mark = mark_of(finding, session.catalogue)
     return Line(words, (finding.measure, finding.side), sure_ink(finding), mark)

@@ -63,6 +63,7 @@ TEXTS: dict[str, str] = {
     "start": "Start (Enter)",
     "cancel": "Back (Escape)",
     "name-missing": "Write who examines; then Enter starts the visit.",
+    "sideless": "{value} (side not stated)",
     "saved": "{count} entries, all saved",
     "saving": "{count} entries, {open} being saved",
     "not-saved": "{count} entries, {open} NOT SAVED: {why} Ctrl+S tries again.",

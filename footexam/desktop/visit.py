@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from footexam.desktop.pages import Page, Radios
 from footexam.desktop.patients import short_date
 from footexam.desktop.texts import TEXTS
+from footexam.desktop.theme import em
 from footexam.terms import Role
 
 
@@ -102,6 +103,7 @@ class PatientPage(Page):
         self.add_label(TEXTS["visits"], 1.2)
         self.list = _Visits(self.inner)
         self.list.setAccessibleName(TEXTS["visits"])
+        self.list.setSpacing(round(em(self) * 0.2))
         self.list.opened.connect(self._on_opened)
         self.list.doubleClicked.connect(self._on_opened)
         self.column.addWidget(self.list, 1)

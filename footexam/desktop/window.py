@@ -80,6 +80,7 @@ class Window(QMainWindow):
         self.remark = QLabel(self)
         self.remark.setWordWrap(True)
         self.remark.setTextFormat(Qt.TextFormat.PlainText)
+        self.remark.setFixedHeight(round(em(self) * 2.5))
         self.remark.setContentsMargins(round(em(self) * 0.8), 0, round(em(self) * 0.8), 0)
         self.statusBar().addWidget(self.remark, 1)
         self.statusBar().setSizeGripEnabled(False)

@@ -1,6 +1,7 @@
 """A window on a real store in a folder of the test: shipped fonts, own settings, nothing left."""
 
 import gc
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -55,11 +56,18 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.fixture
+def demo_desk(home: Path, demo_master: Path) -> None:
+    """Put the demo clinic's store in the place of the empty one; ask for it before the desk."""
+    shutil.copytree(demo_master, home / "store", ignore=shutil.ignore_patterns("*.lock"))
+
+
+@pytest.fixture
 def desk(home: Path) -> Iterator[Desk]:
-    """A desk on an empty store, with two patients."""
+    """A desk on a store with two patients, or on that of the demo clinic."""
     made = Desk(home / "store")
+    is_demo = (home / "store").exists()
     made.open_store().result()
-    for patient in (MAREN, PAWEL):
+    for patient in () if is_demo else (MAREN, PAWEL):
         made.new_patient(patient, Author("R. Lind", Role.CLINICIAN, made.sitting))
     yield made
     made.close(backup=False)

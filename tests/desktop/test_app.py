@@ -90,6 +90,10 @@ def test_the_name_of_a_window_is_the_same_in_every_process(home: Path) -> None:
     assert window_name(home) != window_name(home / "other")
 
 
+def fail(words: str) -> None:
+    raise ZeroDivisionError(words)
+
+
 def test_fault_is_told_plainly_and_logged_without_its_words(
     window: Window, caplog: pytest.LogCaptureFixture
 ) -> None:
@@ -98,7 +102,7 @@ def test_fault_is_told_plainly_and_logged_without_its_words(
     with caplog.at_level(logging.ERROR, logger="footexam"):
         for _ in range(3):
             try:
-                raise ZeroDivisionError("Maren Quist")
+                fail("Maren Quist")
             except ZeroDivisionError as bad:
                 faults.hook(type(bad), bad, bad.__traceback__)
     assert "A fault of the program" in window.remark.text()

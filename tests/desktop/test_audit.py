@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible, QColor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QWidget
@@ -136,13 +136,32 @@ def test_nothing_is_clipped(make_window: MakeWindow, zoom: float) -> None:
     user = User(make_window(LIGHT, zoom))
     for way, page in all_pages(user):
         assert clipped(page) == [], way
-    to_record(user)
+
+
+@pytest.mark.parametrize("zoom", [1.0, 1.5, 2.0])
+@pytest.mark.parametrize("beside", [True, False])
+@pytest.mark.usefixtures("demo_desk")
+def test_nothing_is_clipped_on_the_worksheets(
+    make_window: MakeWindow, zoom: float, beside: bool
+) -> None:
+    """With a full examination, and with what it adds up to beside the sheet and without."""
+    user = User(make_window(LIGHT, zoom))
+    user.types("HQ-0003").presses(Qt.Key.Key_Return).presses(Qt.Key.Key_Return)
+    user.presses(Qt.Key.Key_Return).presses(Qt.Key.Key_Return)
+    if user.record.summary.isVisible() is not beside:
+        user.presses(Qt.Key.Key_J, CONTROL)
+    assert user.record.summary.isVisible() is beside
+    assert (user.window.width(), user.window.height()) == (1440, 900)
+    if not user.record.centre.isVisible():
+        assert clipped(user.record) == []
+        return
     for panel in PANELS:
         user.window.act(f"open_number:{panel}")
         settle()
-        assert clipped(user.record) == []
+        assert clipped(user.record) == [], panel
         for cell in user.record.worksheet.order:
             assert cell.width() >= cell.minimumSizeHint().width(), cell.name
+            assert inside(cell, user.record), cell.name
 
 
 def top_left(widget: QWidget, page: QWidget) -> tuple[int, int]:
@@ -185,10 +204,15 @@ def clipped(page: QWidget) -> list[str]:
     return found
 
 
-def inside(label: QLabel, page: QWidget) -> bool:
-    """Whether a label lies within its parents up to the page, scrolling apart."""
-    box = QRect(label.mapTo(page, QPoint(0, 0)), label.size())
-    return box.right() <= page.width() + 1 and box.left() >= -1
+def inside(widget: QWidget, page: QWidget) -> bool:
+    """Whether a widget lies within its page from left to right, and in what scrolls it."""
+    parent: QWidget | None = widget.parentWidget()
+    while parent is not None and parent is not page.parentWidget():
+        left = widget.mapTo(parent, QPoint(0, 0)).x()
+        if left < -1 or left + widget.width() > parent.width() + 1:
+            return False
+        parent = parent.parentWidget()
+    return True
 
 
 def test_order_on_the_worksheets(visit: Window, user: User) -> None:

@@ -75,7 +75,7 @@ class Chance:
         QTest.mouseClick(target, Qt.MouseButton.LeftButton, pos=target.mapFrom(page, place))
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("seed", [1, 2])
 def test_random_walk(
     window: Window, desk: Desk, seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -90,7 +90,7 @@ def test_random_walk(
         if focus is not None and focus.focusPolicy() != Qt.FocusPolicy.NoFocus:
             name = QAccessible.queryAccessibleInterface(focus).text(QAccessible.Text.Name)
             assert name.strip(), (repr(focus), walker.done[-5:])
-    assert walker.kept
+    assert len(walker.kept) > 30
     for subject in {subject for subject, _, _ in walker.kept}:
         hashes = [entry.hash for entry in desk.journal(subject)]
         for kept, digest, seq in walker.kept:

@@ -41,9 +41,11 @@ class NumberCell(Editor):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(round(em(self) * 0.4))
-        row.addWidget(self.line, 1)
+        row.addWidget(self.line, 1000)
         row.addWidget(self.unit)
+        row.addStretch(1)
         self.line.setMinimumWidth(round(em(self) * 3.2))
+        self.line.setMaximumWidth(round(em(self) * 8.5))  # all boxes alike, whatever the unit
         self.line.textEdited.connect(self._on_edited)
         self.setFocusProxy(self.line)
 
