@@ -18,7 +18,7 @@ OPEN = Style(10.5, bold=True, ink=Ink.CAUTION)
 
 
 @dataclass(frozen=True, slots=True)
-class _Raised:
+class Raised:
     """One line of the box: a yes with what the assessment makes of it, if anything."""
 
     measure: str
@@ -28,9 +28,9 @@ class _Raised:
 
 def caution_box(material: Material) -> Block:
     """The box of page one; the caution colour is used only when a question was answered yes."""
-    raised = _raised(material)
+    raised = raised_cautions(material)
     phrases = material.phrases
-    asked = _asked(material)
+    asked = asked_count(material)
     if not raised:
         head = Para(((phrases("cautions") + "   ", HEAD), (_count(material, asked, False), BODY)))
         return Box((head, *_not_asked(material)), Ink.BORDER)
@@ -42,7 +42,7 @@ def caution_box(material: Material) -> Block:
     return Box((head, *lines, *decided, Space(3), told, *_not_asked(material)), Ink.CAUTION, 1.5)
 
 
-def _raised(material: Material) -> list[_Raised]:
+def raised_cautions(material: Material) -> list[Raised]:
     """Every yes: those of the assessment in its order, then any the assessment does not hold.
 
     A yes in the record must never be missing here, whatever became of it on the way.
@@ -50,12 +50,12 @@ def _raised(material: Material) -> list[_Raised]:
     raised, told = [], set[Key]()
     for caution in material.assessment.cautions:
         for measure in _measures(caution.because):
-            raised.append(_Raised(measure, caution.side, caution))
+            raised.append(Raised(measure, caution.side, caution))
             told.add((measure, caution.side))
     for (measure, side), reading in material.examination.readings.items():
         is_open = said_yes(reading) and is_caution(measure, material.catalogue)
         if is_open and (measure, side) not in told:
-            raised.append(_Raised(measure, side, None))
+            raised.append(Raised(measure, side, None))
     return raised
 
 
@@ -64,7 +64,7 @@ def _measures(because: Iterable[str]) -> list[str]:
     return [reason.removeprefix("measure:") for reason in because]
 
 
-def _line(item: _Raised, material: Material) -> Para:
+def _line(item: Raised, material: Material) -> Para:
     """One yes: its side in words and the question, then places, note, action and decision."""
     phrases, known = material.phrases, material.catalogue.measures.get(item.measure)
     side = ""
@@ -122,7 +122,7 @@ def _decisions(material: Material) -> list[Para]:
     return told
 
 
-def _first_block(material: Material) -> list[Measure]:
+def first_block(material: Material) -> list[Measure]:
     """The caution questions that everybody is asked."""
     return [
         measure
@@ -138,11 +138,11 @@ def _sides_of(measure: Measure, material: Material) -> list[Side | None]:
     return list(SIDES)
 
 
-def _asked(material: Material) -> int:
+def asked_count(material: Material) -> int:
     """How many questions of the first block have an answer on every side."""
     return sum(
         all(_answered(measure, side, material) for side in _sides_of(measure, material))
-        for measure in _first_block(material)
+        for measure in first_block(material)
     )
 
 
@@ -153,7 +153,7 @@ def _answered(measure: Measure, side: Side | None, material: Material) -> bool:
 
 def _count(material: Material, asked: int, any_yes: bool) -> str:
     """How many of the questions were asked."""
-    whole = len(_first_block(material))
+    whole = len(first_block(material))
     if not asked and not any_yes:
         return material.phrases("cautions-none", all=whole)
     return material.phrases("asked" if any_yes else "asked-none", asked=asked, all=whole)
@@ -162,7 +162,7 @@ def _count(material: Material, asked: int, any_yes: bool) -> str:
 def _not_asked(material: Material) -> list[Para]:
     """What has no answer, told apart: not asked, declined, could not be tested, and so on."""
     missing: dict[Absence | None, list[str]] = {}
-    for measure in _first_block(material):
+    for measure in first_block(material):
         sides = _sides_of(measure, material)
         without = [side for side in sides if not _answered(measure, side, material)]
         for side in [None] if len(without) == len(SIDES) and _same(measure, material) else without:

@@ -1,0 +1,337 @@
+"""The patient's copy of an examination: what was found and what was not, in plain words.
+
+Left out on purpose: how likely anything is, names of illnesses, the examiner's impression, notes,
+and the reasons why something was not done. Those belong to the report.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from footexam.assessment import Assessment
+from footexam.catalogue.model import Catalogue
+from footexam.drawing.measured import place_of, usual_of
+from footexam.drawing.ruler import Place
+from footexam.record.examination import Examination
+from footexam.record.reading import Reading
+from footexam.reports.blocks import Block, Heading, Para, Row, Rule, Space, Table, cell, para
+from footexam.reports.canvas import pdf_bytes
+from footexam.reports.cautions import asked_count, first_block, raised_cautions
+from footexam.reports.compared import TOLD, compared_visits
+from footexam.reports.examination import add_feet
+from footexam.reports.fonts import Typeset
+from footexam.reports.front import is_draft
+from footexam.reports.material import SIDES, Material
+from footexam.reports.outside import finding_value
+from footexam.reports.plain_phrases import plain_phrase
+from footexam.reports.plain_words import PLAIN, UNITS, Plain
+from footexam.reports.ranges import range_words
+from footexam.reports.sheet import PAPERS, Sheet
+from footexam.reports.sureness import is_outside
+from footexam.reports.text import Style
+from footexam.reports.values import typed_otherwise, value_lines
+from footexam.reports.words import date_words, patient_name, quantity_words
+from footexam.resources import assets_dir
+from footexam.scoring.results import Change, Finding
+from footexam.terms import Absence, Basis, Label, Side
+
+TITLE = Style(17.0, bold=True)
+NAME = Style(12.0, bold=True)
+TEXT = Style(10.6)
+WORD = Style(10.6, bold=True)
+MOST_TYPED = 400
+"""Characters of the complaint that the copy repeats."""
+MOST_NAMED = 14
+"""Names in a list; the others stand in the report."""
+ROWS = (0.16, 0.84)
+NOT_DONE = (
+    Absence.DECLINED,
+    Absence.COULD_NOT_BE_TESTED,
+    Absence.NOT_DONE_SAFETY,
+    Absence.NOT_EXAMINED,
+)
+
+
+def patient_copy(
+    examination: Examination,
+    assessment: Assessment,
+    catalogue: Catalogue,
+    *,
+    page: str = "A4",
+    invented: bool = False,
+    language: str = "en",
+    practice: str = "",
+    ask: str = "",
+) -> bytes:
+    """The copy as PDF; the same input gives the same bytes.
+
+    `ask` is whom to ask and how; without it there is a line to write it on. The other arguments
+    and errors are those of `examination_report`.
+    """
+    typeset = Typeset(assets_dir() / "fonts")
+    copy = _Copy(Material(examination, assessment, catalogue, language))
+    sheet = Sheet(PAPERS[page], typeset)
+    sheet.add(copy.blocks(practice, ask))
+    add_feet(copy.material, sheet, invented)
+    return pdf_bytes(sheet, copy.say("title"), language)
+
+
+class _Copy:
+    """The parts of one copy."""
+
+    def __init__(self, material: Material) -> None:
+        self.material = material
+        self.plain = PLAIN.get(material.language, PLAIN["en"])
+
+    def say(self, key: str, **parts: object) -> str:
+        return plain_phrase(key, self.material.language, **parts)
+
+    def blocks(self, practice: str, ask: str) -> list[Block]:
+        """The copy from top to bottom."""
+        return [
+            *self._head(practice),
+            *self._why(),
+            *self._danger(),
+            *self._different(),
+            *self._usual(),
+            *self._changed(),
+            *self._not_done(),
+            *self._words(),
+            *self._ask(ask),
+        ]
+
+    def name(self, measure: str) -> str:
+        """The plain name of a measure, or the one in forms/."""
+        known = self.plain.get(measure)
+        return known.name if known else self.material.label(measure)
+
+    def _head(self, practice: str) -> list[Block]:
+        material = self.material
+        examination, phrases = material.examination, material.phrases
+        day = date_words(examination.examined_on, phrases)
+        blocks: list[Block] = [para(practice, style=WORD)] if practice else []
+        blocks += [para(self.say("title"), style=TITLE)]
+        blocks += [para(patient_name(examination.patient, phrases), style=NAME)]
+        seen = self.say("seen", day=day, who=examination.examiner.name)
+        blocks += [para(seen, style=TEXT), Space(3), para(self.say("for-you"), style=TEXT)]
+        if is_draft(examination):
+            blocks.append(para(self.say("draft"), style=WORD))
+        return [*blocks, Space(3), Rule()]
+
+    def _why(self) -> list[Block]:
+        """The complaint as it was told, where and for how long."""
+        material, told = self.material, list[Block]()
+        complaint = material.reading("complaint")
+        if complaint is not None and complaint.absent is None:
+            text = " ".join(value_lines(complaint, material))
+            short = text[:MOST_TYPED].rpartition(" ")[0] + " …"
+            told.append(para(text if len(text) <= MOST_TYPED else short, style=TEXT))
+        rows = tuple(
+            self._row(self.say(str(side)), _joined(value_lines(reading, material)))
+            for side in SIDES
+            if (reading := material.reading("complaint-site", side)) and reading.absent is None
+        )
+        told += [Table(ROWS, rows)] if rows else []
+        lasted = material.reading("duration")
+        if lasted is not None and lasted.absent is None:
+            told.append(para(self.say("since-told", time=self._time(lasted)), style=TEXT))
+        return [Heading(self.say("why")), *told] if told else []
+
+    def _time(self, lasted: Reading) -> str:
+        if typed_otherwise(lasted, self.material):
+            return lasted.typed
+        return value_lines(lasted, self.material)[0]
+
+    def _danger(self) -> list[Block]:
+        """Every yes, and how many questions have no full answer."""
+        material = self.material
+        raised, asked = raised_cautions(material), asked_count(material)
+        every = len(first_block(material))
+        blocks: list[Block] = [Heading(self.say("danger"))]
+        if raised:
+            blocks.append(para(self.say("danger-yes"), style=TEXT))
+            rows = (
+                self._row(
+                    self.say(str(one.side) if one.side else "whole-person"),
+                    material.label(one.measure),
+                    strong=True,
+                )
+                for one in raised
+            )
+            blocks.append(Table(ROWS, tuple(rows)))
+        elif not asked:
+            return [*blocks, para(self.say("danger-not-asked"), style=TEXT)]
+        else:
+            blocks.append(para(self.say("danger-none", asked=asked), style=TEXT))
+        if asked < every:
+            missing = self.say("danger-some", missing=every - asked, all=every)
+            blocks.append(para(missing, style=TEXT))
+        return blocks
+
+    def _row(self, whose: str, text: str, *, strong: bool = False) -> Row:
+        return Row((cell(whose, WORD), cell(text, WORD if strong else TEXT)))
+
+    # --- what was found
+
+    def _found(self) -> list[Finding]:
+        """What lies outside the usual, without what was only told."""
+        return [
+            one
+            for one in self.material.assessment.findings
+            if is_outside(one) and self.material.measure(one.measure).panel != TOLD
+        ]
+
+    def _different(self) -> list[Block]:
+        """What is surely or probably not as in most people, by side; then what is too close."""
+        found = self._found()
+        sure = [one for one in found if not _is_too_close(one)]
+        blocks: list[Block] = [Heading(self.say("different"))]
+        if sure:
+            rows = tuple(self._row(*told) for told in self._sentences(sure))
+            blocks.append(Table(ROWS, rows))
+        else:
+            blocks.append(para(self.say("different-none"), style=TEXT))
+        close = self._names(filter(_is_too_close, found))
+        if close:
+            text = self.say("too-close-told", what="; ".join(close))
+            blocks.append(self._run_in("too-close", text))
+        unknown = any(one.label is Label.REPEAT for one in sure)
+        told = [self.say("not-exact")] if unknown else []
+        told += [self.say("many-are-well")] if found else []
+        return [*blocks, Space(2), para(" ".join(told), style=TEXT)] if told else blocks
+
+    def _sentences(self, found: Sequence[Finding]) -> Iterator[tuple[str, str]]:
+        """Side and sentence of each finding; the same sentence of both sides once."""
+        told = {(one.measure, one.side): self._sentence(one) for one in found}
+        for (measure, side), text in told.items():
+            other = told.get((measure, Side.RIGHT if side is Side.LEFT else Side.LEFT))
+            if side is None or other != text:
+                yield self.say(str(side) if side else "whole-person"), text
+            elif side is Side.LEFT:
+                yield self.say("both"), text
+
+    def _sentence(self, finding: Finding) -> str:
+        """What was found in a sentence, with the figures and how near the line it was."""
+        known = self.plain.get(finding.measure)
+        if isinstance(finding.value, str):
+            if known and known.above:
+                return known.above
+            word = self.material.word(finding.value)
+            return self.say("found-word", measure=self.name(finding.measure), word=word)
+        sentence = _directed(known, finding) or self.say(
+            "found-value",
+            measure=self.name(finding.measure),
+            value=self._units(finding_value(finding, self.material)),
+        )
+        parts = [sentence, self._figures(finding)]
+        if finding.label is not Label.REPEAT:
+            parts.append(self.say("clear" if finding.label is Label.LIKELY else "close"))
+        return " ".join(filter(None, parts))
+
+    def _figures(self, finding: Finding) -> str:
+        """The value and the usual range, in units as patients say them."""
+        usual = usual_of(finding, self.material.catalogue)
+        measure = self.material.measure(finding.measure)
+        span = range_words(usual, measure, self.material) if usual else ""
+        if not span:
+            return ""
+        value = finding_value(finding, self.material)
+        return self.say("measured", value=self._units(value), usual=self._units(span))
+
+    def _units(self, text: str) -> str:
+        """The text with its units as patients say them."""
+        return " ".join(UNITS.get(word, word) for word in text.split(" "))
+
+    def _names(self, findings: Iterable[Finding]) -> list[str]:
+        """Plain names with their side, each once."""
+        sides: dict[str, list[Side | None]] = {}
+        for one in findings:
+            sides.setdefault(self.name(one.measure), []).append(one.side)
+        return [self._sided(name, found) for name, found in sides.items()]
+
+    def _sided(self, name: str, found: Sequence[Side | None]) -> str:
+        sides = set(found) - {None}
+        if len(sides) != 1:
+            return name
+        (side,) = sides
+        return self.say("sided", measure=name, side=self.say(f"{side}-word"))
+
+    def _run_in(self, key: str, text: str) -> Para:
+        return Para(((self.say(key) + ": ", WORD), (text, TEXT)))
+
+    def _usual(self) -> list[Block]:
+        """Names of what was measured and is as in most people."""
+        within = [
+            one
+            for one in self.material.assessment.findings
+            if one.label is Label.WITHIN and self.material.measure(one.measure).panel != TOLD
+        ]
+        names = self._names(within)
+        if not names:
+            return []
+        text = "; ".join(names[:MOST_NAMED]) + "."
+        return [Heading(self.say("usual")), para(text, style=TEXT)]
+
+    # --- what changed, what was not done
+
+    def _changed(self) -> list[Block]:
+        """Changes beyond error."""
+        found = compared_visits(self.material)
+        if found is None:
+            return []
+        blocks: list[Block] = [Heading(self.say("changed"))]
+        if not found.real:
+            return [*blocks, para(self.say("changed-none"), style=TEXT)]
+        rows = tuple(
+            self._row(self.say(str(one.side) if one.side else "whole-person"), self._change(one))
+            for one in found.real
+        )
+        return [*blocks, Table(ROWS, rows), para(self.say("changed-others"), style=TEXT)]
+
+    def _change(self, one: Change) -> str:
+        measure = self.material.measure(one.measure)
+        before, now = (
+            self._units(quantity_words(number, measure)) for number in (one.before, one.now)
+        )
+        return self.say("changed-told", measure=self.name(one.measure), before=before, now=now)
+
+    def _not_done(self) -> list[Block]:
+        """What is absent, by kind, without the reasons."""
+        told: list[Block] = []
+        for absence in NOT_DONE:
+            readings = (
+                one for one in self.material.examination.readings.values() if one.absent is absence
+            )
+            sides: dict[str, list[Side | None]] = {}
+            for one in readings:
+                sides.setdefault(self.name(one.measure), []).append(one.side)
+            names = [self._sided(name, found) for name, found in sides.items()]
+            if names:
+                told.append(self._run_in(str(absence), "; ".join(names[:MOST_NAMED]) + "."))
+        return [Heading(self.say("not-done")), *told] if told else []
+
+    def _words(self) -> list[Block]:
+        return [Heading(self.say("words")), para(self.say("words-told"), style=TEXT)]
+
+    def _ask(self, ask: str) -> list[Block]:
+        """Whom to ask, and when to look for help at once."""
+        who = self.material.examination.examiner.name
+        told = para(self.say("ask-told", who=ask or who), style=TEXT)
+        blocks: list[Block] = [Heading(self.say("ask")), told]
+        if not ask:
+            blocks += [para(self.say("ask-line"), style=TEXT), Space(16), Rule(), Space(4)]
+        return [*blocks, para(self.say("help"), style=WORD)]
+
+
+def _is_too_close(finding: Finding) -> bool:
+    """Whether error alone may explain it; an error that is not known makes nothing close."""
+    return finding.label is Label.REPEAT and finding.basis is not Basis.NONE
+
+
+def _joined(lines: Sequence[str]) -> str:
+    return ", ".join(lines)
+
+
+def _directed(known: Plain | None, finding: Finding) -> str:
+    """The sentence for the side of the usual range on which a number lies; empty without one."""
+    if known is None:
+        return ""
+    return {Place.BELOW: known.below, Place.ABOVE: known.above}.get(place_of(finding), "")
