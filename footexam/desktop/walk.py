@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
+from footexam.desktop.correcting import Correcting
 from footexam.desktop.desk import Desk
 from footexam.desktop.patients import ListedPatient, PatientsPage, name_of, short_date
 from footexam.desktop.preferences import Preferences
@@ -17,7 +18,6 @@ from footexam.store import KnownError
 
 if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
-    from footexam.desktop.correct import Correction, CorrectPage, Wrong
     from footexam.desktop.desk import OpenPatient
     from footexam.desktop.new_patient import NewPatientPage
     from footexam.desktop.record_page import RecordPage
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from footexam.record.examination import Patient
     from footexam.record.journal import Journal
 
-LATER = ("whose", "confirm", "new", "patient_page", "card", "correct")
+LATER = ("confirm", "new", "patient_page", "card")
 """The pages behind the list: each is made, and its module loaded, when it is first shown."""
 
 
@@ -58,7 +58,7 @@ class Walk(QObject):
         self.record: RecordPage | None = None
         self._confirming: ListedPatient | None = None
         self._continued: Visit | None = None
-        self._correction: Correction | None = None
+        self.correcting = Correcting(self)
 
     # --- pages
 
@@ -67,6 +67,7 @@ class Walk(QObject):
         self.theme = theme
         for name in LATER:
             self.__dict__.pop(name, None)
+        self.correcting.drop_pages()
         self.patients = PatientsPage(self.desk.search, self.stack)
         self.stack.addWidget(self.patients)
         self.patients.wanted.connect(self._on_patient_wanted)
@@ -76,16 +77,8 @@ class Walk(QObject):
     def pages(self) -> tuple[QWidget, ...]:
         """The pages that there are before the worksheet."""
         made = (self.__dict__.get(name) for name in LATER)
-        return (self.patients, *(page for page in made if page is not None))
-
-    @cached_property
-    def whose(self) -> PatientsPage:
-        """The list that asks whose an examination is."""
-        page = PatientsPage(self.desk.search, self.stack, TEXTS["whose"])
-        page.wanted.connect(self._on_patient_wanted)
-        page.escaped.connect(self._show_patient)
-        self.stack.addWidget(page)
-        return page
+        here = (page for page in made if page is not None)
+        return (self.patients, *here, *self.correcting.pages())
 
     @cached_property
     def confirm(self) -> "ConfirmPage":
@@ -128,18 +121,7 @@ class Walk(QObject):
 
         page = VisitCard(self.stack)
         page.started.connect(self._on_started)
-        page.escaped.connect(self._show_patient)
-        self.stack.addWidget(page)
-        return page
-
-    @cached_property
-    def correct(self) -> "CorrectPage":
-        """Why a visit went wrong."""
-        from footexam.desktop.correct import CorrectPage
-
-        page = CorrectPage(self.stack)
-        page.given.connect(self._on_corrected)
-        page.escaped.connect(self._show_patient)
+        page.escaped.connect(self.show_patient)
         self.stack.addWidget(page)
         return page
 
@@ -152,10 +134,6 @@ class Walk(QObject):
         """Show a page and give it the keys."""
         self.stack.setCurrentWidget(page)
         page.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def show_opened(self) -> None:
-        """The opened patient, else the list: after the pages were made anew."""
-        self._show_patient()
 
     def _on_search_edited(self, _text: str) -> None:
         self.touched.emit()
@@ -174,7 +152,7 @@ class Walk(QObject):
 
     @Slot(object)
     def _on_patient_made(self, patient: "Patient") -> None:
-        self._try(lambda: self._open(self.desk.new_patient(patient, self._somebody())))
+        self.attempt(lambda: self.open(self.desk.new_patient(patient, self._somebody())))
 
     def _somebody(self) -> "Author":
         """Who is at the desk, as far as the program knows before it has asked."""
@@ -186,18 +164,15 @@ class Walk(QObject):
 
     @Slot(object)
     def _on_patient_wanted(self, patient: ListedPatient) -> None:
-        moving = self._correction
-        if moving and self.opened and patient.subject == self.opened.subject:
-            self.whose.tell(TEXTS["same-patient"])
-            return
+        self.confirm_patient(patient)
+
+    def confirm_patient(self, patient: ListedPatient, question: str = "") -> None:
+        """Ask for the two identifiers; `question` where it is not about opening the record."""
         self._confirming = patient
         born = short_date(patient.birth_date) or TEXTS["not-known"]
         number = patient.record_number or TEXTS["none"]
-        facts = f"born {born}   No. {number}   {patient.sex}"
-        question = ""
-        if moving:
-            question = TEXTS["move-to"].format(day=short_date(moving.visit.examined_on))
         self.show_page(self.confirm)
+        facts = f"born {born}   No. {number}   {patient.sex}"
         self.confirm.ask(name_of(patient), facts, question)
         QTimer.singleShot(0, self, self._prepare)
 
@@ -211,37 +186,33 @@ class Walk(QObject):
 
     @Slot()
     def _on_confirmed(self) -> None:
-        if self._confirming is None:
-            return
-        subject, correction = self._confirming.subject, self._correction
-        if correction is None:
-            self._try(lambda: self._open(subject))
-        else:
-            self._correction = None
-            self._try(lambda: self._move(correction, subject))
+        if self._confirming is not None:
+            subject = self._confirming.subject
+            if not self.correcting.move_to(subject):
+                self.attempt(lambda: self.open(subject))
 
     @Slot()
     def _on_not_confirmed(self) -> None:
-        if self._correction is not None:
-            self.show_page(self.whose)
-        else:
+        if not self.correcting.ask_whose_again():
             self.show_patients()
 
-    def _open(self, subject: str) -> None:
+    def open(self, subject: str) -> None:
+        """Open a patient's record: their page with their visits."""
         self.opened = self.desk.open_patient(subject)
-        self._show_patient()
+        self.show_patient()
 
     @Slot()
-    def _show_patient(self) -> None:
-        self._correction = None
+    def show_patient(self) -> None:
+        """The opened patient, else the list."""
+        self.correcting.pending = None
         if self.opened is None:
             self.show_patients()
             return
-        name, facts = self._identity()
+        name, facts = self.identity()
         self.patient_page.show_patient(name, facts, self.opened.visits)
         self.show_page(self.patient_page)
 
-    def _identity(self) -> tuple[str, str]:
+    def identity(self) -> tuple[str, str]:
         """Name, and birth date with record number and sex, of the opened patient."""
         from footexam.reports.phrases import Phrases
         from footexam.reports.words import date_words, patient_name
@@ -261,7 +232,7 @@ class Walk(QObject):
         elif self.may_leave() and self.opened is not None:
             self.drop_record()
             subject = self.opened.subject
-            self._try(lambda: self._open(subject))
+            self.attempt(lambda: self.open(subject))
 
     def may_leave(self) -> bool:
         """Whether everything typed is taken over and saved; otherwise it is told why not."""
@@ -297,7 +268,7 @@ class Walk(QObject):
         """Ask who continues a visit; one that is struck through is only read."""
         self._continued = visit
         if visit.in_error:
-            self._try(lambda: self._show_visit(visit, self._somebody()))
+            self.attempt(lambda: self._show_visit(visit, self._somebody()))
         else:
             self._ask_who()
 
@@ -307,7 +278,7 @@ class Walk(QObject):
 
         if self.opened is None or self.record is not None:
             return
-        name, facts = self._identity()
+        name, facts = self.identity()
         kept = self.preferences
         last = Start(kept.examiner, Role(kept.role), kept.supervisor, "given-by-patient")
         self.show_page(self.card)
@@ -318,9 +289,9 @@ class Walk(QObject):
         visit, kept = self._continued, self.preferences
         kept.remember(start.examiner, start.role, kept.supervisor if visit else start.supervisor)
         if visit is None:
-            self._try(lambda: self._begin(start))
+            self.attempt(lambda: self._begin(start))
         else:
-            self._try(lambda: self._show_visit(visit, self.desk.author(start)))
+            self.attempt(lambda: self._show_visit(visit, self.desk.author(start)))
 
     def _begin(self, start: "Start") -> None:
         if self.opened is None:
@@ -373,60 +344,13 @@ class Walk(QObject):
 
     def strike_visit(self) -> None:
         """The visit at hand was entered in error."""
-        from footexam.desktop.correct import Wrong
-
-        self._ask_correction(Wrong.IN_ERROR)
+        self.correcting.ask_about(self.patient_page.chosen(), wrong_patient=False)
 
     def move_visit(self) -> None:
         """The visit at hand belongs to another patient."""
-        from footexam.desktop.correct import Wrong
+        self.correcting.ask_about(self.patient_page.chosen(), wrong_patient=True)
 
-        self._ask_correction(Wrong.WRONG_PATIENT)
-
-    def _ask_correction(self, wrong: "Wrong") -> None:
-        from footexam.desktop.visit import visit_words
-
-        visit = self.patient_page.chosen()
-        if visit is None or visit.in_error:
-            self.told.emit(TEXTS["already-struck" if visit else "no-visit-chosen"])
-            return
-        name, facts = self._identity()
-        self.show_page(self.correct)
-        words = visit_words(visit)
-        self.correct.ask(wrong, visit, f"{name}   {facts}", words, self.preferences.examiner)
-
-    @Slot(object)
-    def _on_corrected(self, correction: "Correction") -> None:
-        from footexam.desktop.correct import Wrong
-
-        if correction.wrong is Wrong.IN_ERROR:
-            self._try(lambda: self._strike(correction))
-            return
-        self._correction = correction
-        self.whose.line.clear()
-        self.whose.refresh()
-        self.show_page(self.whose)
-
-    def _corrector(self, correction: "Correction") -> "Author":
-        from footexam.record.entry import Author
-        from footexam.terms import Role
-
-        return Author(correction.name, Role(self.preferences.role), self.desk.sitting)
-
-    def _strike(self, correction: "Correction") -> None:
-        author = self._corrector(correction)
-        self.desk.strike(correction.visit.subject, correction.reason, author)
-        if self.opened is not None:
-            self._open(self.opened.subject)
-        self.told.emit(TEXTS["struck-now"])
-
-    def _move(self, correction: "Correction", right: str) -> None:
-        author = self._corrector(correction)
-        self.desk.move(correction.visit, right, correction.reason, author)
-        self._open(right)
-        self.told.emit(TEXTS["moved"])
-
-    def _try(self, act: Callable[[], None]) -> None:
+    def attempt(self, act: Callable[[], None]) -> None:
         """Do something with the store; what it cannot do is told in one sentence."""
         try:
             act()

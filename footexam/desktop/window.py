@@ -272,7 +272,7 @@ class Window(QMainWindow):
             page.deleteLater()
         self._make_pages()
         if record is None:
-            self.walk.show_opened()
+            self.walk.show_patient()
         else:
             self.walk.show_session(record.session, record.panel)
 

@@ -66,7 +66,7 @@ class Examiner:
         loaded = read_examination(file.read_bytes(), catalogue, date(2100, 1, 1)).examination
         subject = self.desk.new_patient(loaded.patient, Author("Bench"))
         self.window.walk.opened = self.desk.open_patient(subject)
-        self.window.walk.show_opened()
+        self.window.walk.show_patient()
         self.window.act("start_visit")
         self.presses(Qt.Key.Key_Return)
         session = self.session

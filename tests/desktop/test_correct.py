@@ -38,7 +38,7 @@ def test_struck_with_a_reason(window: Window, visited: str, user: User, desk: De
     user.presses(Qt.Key.Key_E, CONTROL | SHIFT)
     assert user.place == "Reason"
     user.presses(Qt.Key.Key_Return)
-    assert "Both are needed" in window.walk.correct.remark.text()
+    assert "Both are needed" in window.walk.correcting.correct.remark.text()
     assert "exam:entered-in-error" not in facts(desk, visited)
     user.enters("typed into the wrong day")
     assert facts(desk, visited)["exam:entered-in-error"] == {"reason": "typed into the wrong day"}
@@ -115,7 +115,7 @@ def test_moving_to_the_same_patient_is_refused(
 ) -> None:
     user.presses(Qt.Key.Key_M, CONTROL | SHIFT).enters("slip")
     user.types("quist").presses(Qt.Key.Key_Return)
-    assert "That is the patient" in window.walk.whose.remark.text()
+    assert "That is the patient" in window.walk.correcting.whose.remark.text()
     assert "exam:entered-in-error" not in facts(desk, visited)
 
 
@@ -128,7 +128,7 @@ def test_escape_moves_nothing(
         user.enters("slip")
     if steps > 2:
         user.types("lodzki").presses(Qt.Key.Key_Return).presses(Qt.Key.Key_Escape)
-        assert window.stack.currentWidget() is window.walk.whose
+        assert window.stack.currentWidget() is window.walk.correcting.whose
         user.presses(Qt.Key.Key_Escape)
     user.presses(Qt.Key.Key_Escape)
     assert window.stack.currentWidget() is window.walk.patient_page
