@@ -44,14 +44,17 @@ Cell = tuple[Piece, ...]
 class Row:
     """Cells side by side; where there are fewer than columns, the last spans the others.
 
-    `lined` draws a thin rule under the row.
+    `lined` draws a thin rule under the row; `own` are widths of its own in shares of the line.
     """
 
     cells: tuple[Cell, ...]
     lined: bool = True
+    own: tuple[float, ...] = ()
 
     def shares(self, widths: tuple[float, ...]) -> tuple[float, ...]:
         """The share of the line that each cell has in a table of these columns."""
+        if self.own:
+            return self.own
         last = len(self.cells) - 1
         return (*widths[:last], sum(widths[last:]))
 

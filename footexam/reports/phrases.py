@@ -213,6 +213,40 @@ _ENGLISH: Mapping[str, str] = {
     "plan": "Argument and plan",
     "signed-examiner": "Examined by ({role}), registration, date and time",
     "signed-counter": "Countersigned by, registration, date and time",
+    # the blank form
+    "blank-title": "Examination of the feet and lower limbs: paper form",
+    "blank-use": (
+        "For use without the program. Fill in the four lines at the top of every page. Ring a word "
+        "or a number; write numbers with the unit printed. Left is the patient’s left. Enter it "
+        "later with the date and time at which it was done."
+    ),
+    "blank-codes": (
+        "Where nothing can be written, put the letter and the reason in the last column, with the "
+        "side: D declined, T could not be tested, N not examined, A not applicable, S not done, "
+        "for safety. An empty line means that nobody looked; it never means no."
+    ),
+    "blank-family": "Family name",
+    "blank-given": "Given names",
+    "blank-born": "Born (day, month, year)",
+    "blank-number": "Record number",
+    "blank-done": "Done on (date, time)",
+    "blank-by": "Examined by (role)",
+    "blank-supervisor": "Supervisor",
+    "blank-sex": "Sex",
+    "blank-signature": "Signature, date and time",
+    "blank-counter": "Countersigned by, registration, date and time",
+    "blank-absent": "Not done: letter, side, why",
+    "blank-one": "one answer, of no side",
+    "blank-where": "where",
+    "blank-region": "place",
+    "blank-other": "Remarks",
+    "blank-map": "mark on the drawings: sole, top, inner side, outer side, lower leg",
+    "blank-map-values": "write 0 to 10 on the drawings; 0 = looked at, none",
+    "blank-none": "none known",
+    "blank-entered": "Entered into the program on, by",
+    "blank-foot": "Paper form, {depth}; {use}",
+    "blank-core": "core sheet",
+    "blank-all": "whole sheet",
     # closing
     "remarks": "Remarks on the entries",
     "typed-head": "Typed",

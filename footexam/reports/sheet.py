@@ -37,6 +37,9 @@ TEXT_PAD = 1.2
 BOX_PAD = 8.0
 """Empty space between a frame and what it holds."""
 
+LEAST_ROW = 60.0
+"""Height in points of a row's beginning that is not parted from its heading."""
+
 ENDLESS = 1e6
 """Height in points of a page on which nothing is ever broken."""
 
@@ -193,12 +196,22 @@ class Sheet:
             return 60.0
         if isinstance(block, Table):
             rows = [row for row in (block.header, *block.rows[:1]) if row]
-            return sum(min(self._row_height(row, block.widths), 60.0) for row in rows)
+            return sum(self._beginning(row, block.widths) for row in rows)
+        if isinstance(block, Picture):
+            return min(block.drawing.height + 2 * TEXT_PAD + 2.0, self._page_room() / 2)
         return 40.0 if block is not None else 0.0
 
     def _row_height(self, row: Row, widths: tuple[float, ...]) -> float:
         """The height of a row that is not split."""
         return _height(self._cells(row, row.shares(widths))) + 2 * ROW_PAD
+
+    def _beginning(self, row: Row, widths: tuple[float, ...]) -> float:
+        """The height of as much of a row as must stand with what is above it."""
+        whole = self._row_height(row, widths)
+        if whole <= LEAST_ROW:
+            return whole
+        first = max(cells[0].height for cells in self._cells(row, row.shares(widths)) if cells)
+        return min(max(first + 2 * ROW_PAD, LEAST_ROW), self._page_room() / 2)
 
     def _box(self, box: Box) -> None:
         """A frame with blocks in it; begins on a new page where not even a few lines fit."""
@@ -237,9 +250,7 @@ class Sheet:
             self._header = self._cells(table.header, table.widths)
             self._header_widths = table.widths
             first = table.rows[0] if table.rows else table.header
-            if self._room() < _height(self._header) + min(
-                self._row_height(first, table.widths), 60.0
-            ):
+            if self._room() < _height(self._header) + self._beginning(first, table.widths):
                 self.new_page()
             else:
                 self._header_row()

@@ -8,21 +8,30 @@ from pathlib import Path
 
 import pytest
 
+from footexam.exchange.csv_table import write_csv
+from footexam.reports.blank_form import blank_form
 from footexam.reports.examination import examination_report
+from footexam.reports.patient_copy import patient_copy
 from tests.reports import builders as b
 
 ROOT = Path(__file__).parents[2]
 CHILD = """
 import hashlib, sys
-from footexam.reports.examination import examination_report
-from tests.reports import builders as b
-data = examination_report(b.rich_examination(), b.rich_assessment(), b.CATALOGUE, invented=True)
-sys.stdout.write(hashlib.sha256(data).hexdigest())
+from tests.reports.test_same_bytes import everything
+sys.stdout.write(hashlib.sha256(everything()).hexdigest())
 """
 
 
 def made() -> bytes:
     return examination_report(b.rich_examination(), b.rich_assessment(), b.CATALOGUE, invented=True)
+
+
+def everything() -> bytes:
+    """The report, the patient's copy, the paper form and the table, one after another."""
+    record = b.rich_examination(), b.rich_assessment(), b.CATALOGUE
+    return b"".join(
+        (made(), patient_copy(*record, invented=True), blank_form(b.CATALOGUE), write_csv(*record))
+    )
 
 
 def test_twice_in_one_process() -> None:
@@ -51,13 +60,13 @@ def test_in_a_process_of_another_locale_zone_and_hash_seed(
         text=True,
         check=True,
     )
-    assert done.stdout == hashlib.sha256(made()).hexdigest()
+    assert done.stdout == hashlib.sha256(everything()).hexdigest()
 
 
 def test_no_path_no_time_and_no_version_of_a_library() -> None:
-    data = made()
+    data = everything()
     assert str(ROOT).encode() not in data
     assert b"/usr/" not in data
     assert b"ReportLab PDF Library" not in data
-    assert data.count(b"D:2000") == 2
+    assert data.count(b"D:2000") == 6
     assert b"D:202" not in data
