@@ -81,3 +81,9 @@ def test_every_condition_of_forms_can_be_read() -> None:
         if measure.when and measure.when != "inputs recorded"
     ]
     assert len(read) > 200
+
+
+@pytest.mark.parametrize("text", ["(region:heel", "(region:heel or region:arch", "(age<18 age"])
+def test_a_bracket_that_is_not_closed_is_refused(text: str) -> None:
+    with pytest.raises(BadCondition):
+        compile_when(text)
