@@ -94,7 +94,8 @@ class RecordPage(QWidget):
         centre.addWidget(self.stack, 1)
         centre.addWidget(self.line)
         middle.addWidget(self.centre, 1)
-        middle.addWidget(rule(self.theme, self, vertical=True))
+        self.beside = rule(self.theme, self, vertical=True)
+        middle.addWidget(self.beside)
         middle.addWidget(self.summary)
         column.addLayout(middle, 1)
         column.addWidget(rule(self.theme, self))
@@ -322,6 +323,7 @@ class RecordPage(QWidget):
         lines = self.width() / em(self)
         wanted = self._shows_summary()
         self.summary.setVisible(wanted)
+        self.beside.setVisible(wanted)
         self.centre.setVisible(not wanted or lines >= BESIDE)
         self.outline.setVisible(lines >= (ROOMY if wanted else SHEET))
 

@@ -92,9 +92,10 @@ class CellFrame(QWidget):
         top.setSpacing(round(em(self) * 0.3))
         self.state = QLabel(self)
         self.state.setFont(small(self))
-        self.state.setFixedSize(round(em(self) * 1.1), em(self))  # no new layout for a mark
+        size = (round(em(self) * 1.1), round(em(self) * 1.6))
+        self.state.setFixedSize(*size)  # no new layout for a mark
         top.addWidget(self.editor, 1)
-        top.addWidget(self.state, 0, Qt.AlignmentFlag.AlignVCenter)
+        top.addWidget(self.state, 0, Qt.AlignmentFlag.AlignTop)
         column.addLayout(top)
         self.view = DrawingView(theme, self)
         self.view.hide()
