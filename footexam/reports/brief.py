@@ -31,7 +31,7 @@ from footexam.reports.compared import (
     compared_visits,
 )
 from footexam.reports.material import SIDES, Material
-from footexam.reports.outside import finding_value, label_cell
+from footexam.reports.outside import finding_value, label_cell, without
 from footexam.reports.ranges import cite_words, usual_words
 from footexam.reports.sureness import (
     BRIEF_RULER,
@@ -46,13 +46,17 @@ from footexam.reports.text import Span, Style
 from footexam.reports.values import value_lines
 from footexam.reports.words import quantity_words, rounded_words
 from footexam.scoring.results import Change, Difference, Finding
-from footexam.terms import Label, Side
+from footexam.terms import Basis, Label, Side
 
 SIDED = (0.37, 0.315, 0.315)
 WORDS = (0.17, 0.83)
 DIFFERENCE = (0.25, 0.11, 0.11, 0.12, 0.22, 0.19)
+WHOSE = ("both", "left", "right", "whole-person")
+"""The rows of running text, by whose findings they hold."""
 SURENESS = (Label.LIKELY, Label.POSSIBLE, Label.REPEAT)
 """The surest first: what is left out for want of room is what is least sure."""
+GUARDING = "nerve-and-vessel"
+"""The panel of feeling and blood flow: its findings are never crowded out by others."""
 OUTSIDE, DIFFERENCES, CHANGES, ABSENCES = "outside", "differences", "changes", "absences"
 
 
@@ -135,17 +139,19 @@ def _outside(material: Material, limits: Limits, page: str) -> list[Block]:
     if not sided and not words:
         judged = any(f.label is not Label.NOT_JUDGED for f in material.assessment.findings)
         return [*blocks, para(material.phrases("outside-none" if judged else "nothing-judged"))]
-    if sided:
-        kept = _surest(sided, limits.outside, material)
+    kept = _surest(sided, limits.outside, material)
+    left = [measure for measure in sided if measure not in kept]
+    guarding = [one for one in left if material.measure(one).panel == GUARDING]
+    if kept:
         heads = header(*map(material.phrases, ("measure", "left", "right")))
         blocks.append(Table(SIDED, tuple(_sided_row(one, material) for one in kept), heads))
-        blocks += _more(material, len(sided) - len(kept), page)
-    if words:
-        rows = tuple(
-            _words_row(title, listed, limits.words, page, material)
-            for title, listed in words.items()
-        )
-        blocks.append(Table(WORDS, rows))
+    blocks += _more(material, len(left) - len(guarding), page)
+    rows = []
+    for title in WHOSE:
+        first, found = _told_also(guarding, title, material), words.get(title, [])
+        if first or found:
+            rows.append(_words_row(title, first, found, limits, page, material))
+    blocks += [Table(WORDS, tuple(rows))] if rows else []
     if sided and limits.key:
         blocks.append(para(material.phrases("key-brief"), style=SMALL))
     return blocks
@@ -160,7 +166,7 @@ def _sorted_out(material: Material) -> tuple[list[str], dict[str, list[Finding]]
     found = [finding for finding in material.assessment.findings if is_outside(finding)]
     numbers = [f for f in found if f.side is not None and not isinstance(f.value, str)]
     others = [f for f in found if f.side is None or isinstance(f.value, str)]
-    words: dict[str, list[Finding]] = {"both": [], "left": [], "right": [], "whole-person": []}
+    words: dict[str, list[Finding]] = {title: [] for title in WHOSE}
     for one in others:
         words[_whose(one, others)].append(one)
     words["both"] = [one for one in words["both"] if one.side is Side.LEFT]
@@ -186,10 +192,19 @@ def _surest(measures: Sequence[str], most: int | None, material: Material) -> li
     return [measure for measure in measures if measure in kept]
 
 
-def _rank(measure: str, material: Material) -> int:
+def _rank(measure: str, material: Material) -> tuple[bool, int]:
+    """What guards the limb first, then the surest; a test of unknown error is no unsure one."""
     found = (material.findings.get((measure, side)) for side in SIDES)
-    labels = {finding.label for finding in found if finding}
-    return next(place for place, label in enumerate(SURENESS) if label in labels)
+    outside = [finding for finding in found if finding and finding.label in SURE]
+    places = (_sureness(finding) for finding in outside)
+    return material.measure(measure).panel != GUARDING, min(places)
+
+
+def _sureness(finding: Finding) -> int:
+    """The place of a finding among the sure ones, the surest first."""
+    if finding.label is Label.REPEAT and finding.basis is Basis.NONE:
+        return SURENESS.index(Label.POSSIBLE)
+    return next(place for place, label in enumerate(SURENESS) if label is finding.label)
 
 
 def _sided_row(measure: str, material: Material) -> Row:
@@ -201,8 +216,7 @@ def _side_cell(measure: str, side: Side, material: Material) -> Cell:
     """The value with its ruler and how sure it is; an absence in words."""
     finding, reading = material.findings.get((measure, side)), material.reading(measure, side)
     if finding is None or isinstance(finding.value, str):
-        told = value_lines(reading, material) if reading else [material.phrases("no-entry")]
-        return cell("; ".join(told), SMALL)
+        return cell("; ".join(without(measure, reading, material)), SMALL)
     out = is_outside(finding)
     drawing = ruler_of(finding, scale_of(measure, material), material, BRIEF_RULER)
     value = Para(((finding_value(finding, material), STRONG if out else BODY),), drawing)
@@ -210,12 +224,26 @@ def _side_cell(measure: str, side: Side, material: Material) -> Cell:
     return (value, para(sure_words(finding, material, short=True), style=style))
 
 
+def _told_also(measures: Sequence[str], title: str, material: Material) -> list[Finding]:
+    """Findings of a side that have no ruler for want of room and yet must stand here."""
+    found = (material.findings.get((measure, side)) for measure in measures for side in SIDES)
+    return [one for one in found if one and is_outside(one) and one.side == title]
+
+
 def _words_row(
-    title: str, found: Sequence[Finding], most: int | None, page: str, material: Material
+    title: str,
+    first: Sequence[Finding],
+    found: Sequence[Finding],
+    limits: Limits,
+    page: str,
+    material: Material,
 ) -> Row:
-    """What lies outside on one side (or both) in one cell, the unusual word strong."""
-    told = [_named(finding, material) for finding in found[:most]]
-    spans = _listed(told, len(found) - len(told), page, material)
+    """What lies outside on one side (or both) in one cell, the unusual word strong.
+
+    `first` are told whatever the limits.
+    """
+    told = [_named(finding, material) for finding in (*first, *found[: limits.words])]
+    spans = _listed(told, len(found) - len(found[: limits.words]), page, material)
     return Row((cell(material.phrases(title), STRONG), (Para(tuple(spans)),)))
 
 
@@ -227,7 +255,9 @@ def _named(finding: Finding, material: Material) -> list[Span]:
         told = value_lines(reading, material)[0] if reading else material.word(finding.value)
         return [name, (told, STRONG), (f"\u00a0{cite_words(finding, material)}", SMALL)]
     sure = f", {sure_words(finding, material, short=True)}"
-    usual = material.phrases("usual-in", usual=usual_words(finding, material))
+    words = usual_words(finding, material)
+    # with its side it has its usual range in the whole table, and only the number here
+    usual = material.phrases("usual-in", usual=words) if finding.side is None else ""
     return [name, (finding_value(finding, material) + sure, STRONG), (usual, SMALL)]
 
 

@@ -76,7 +76,7 @@ def _measure_rows(
     if _is_number(name, material):
         used = (size for size in measure.errors if size.used)
         told += [_error_cells(size, measure, material) for size in used]
-    yield Row((cell(material.label(name), NAME),), lined=False)
+    told[0] = _named(material.label(name), told[0][0]), told[0][1]
     for place, (cells, note) in enumerate(told):
         is_new = bool(note) and note not in notes
         ends = place + 1 == len(told)
@@ -84,6 +84,12 @@ def _measure_rows(
         if is_new:
             notes.add(note)
             yield Row((cell(note, SMALL),), lined=ends)
+
+
+def _named(label: str, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
+    """The first set of a measure under the measure's name, so that no page parts them."""
+    first, *others = cells
+    return ((*cell(label, NAME), *first), *((para(" ", style=NAME), *other) for other in others))
 
 
 def _is_number(measure: str, material: Material) -> bool:

@@ -78,7 +78,7 @@ def finding_cell(measure: str, side: Side | None, material: Material) -> Cell:
     """The value of one side with its ruler and how sure it is; an absence in words."""
     finding, reading = material.findings.get((measure, side)), material.reading(measure, side)
     if finding is None:
-        return cell("; ".join(_without(measure, reading, material)), SMALL)
+        return cell("; ".join(without(measure, reading, material)), SMALL)
     if isinstance(finding.value, str):
         told = value_lines(reading, material) if reading else [material.word(finding.value)]
         return (word_para(told[0], finding, material),)
@@ -86,7 +86,7 @@ def finding_cell(measure: str, side: Side | None, material: Material) -> Cell:
     return (value_para(finding, material), sure_para(finding, material), *cell(repeats, SMALL))
 
 
-def _without(measure: str, reading: Reading | None, material: Material) -> list[str]:
+def without(measure: str, reading: Reading | None, material: Material) -> list[str]:
     """What stands where there is no finding: a usual word, an absence, or no entry."""
     if reading is not None:
         return value_lines(reading, material)

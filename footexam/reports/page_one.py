@@ -27,6 +27,8 @@ LADDER: Sequence[Limits] = (
     replace(_TIGHT, outside=4, words=6, differences=3, changes=3, absent=2),
     replace(_TIGHT, outside=3, words=5, differences=2, changes=3, absent=2),
     replace(_TIGHT, outside=2, words=3, differences=1, changes=1, absent=1, typed=250),
+    replace(_TIGHT, outside=1, words=2, differences=1, changes=1, absent=1, typed=200),
+    replace(_TIGHT, outside=0, words=2, differences=1, changes=1, absent=1, typed=200),
 )
 """From everything to the least that page one may hold; what is important goes last."""
 

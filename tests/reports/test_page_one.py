@@ -96,6 +96,21 @@ def test_the_surest_finding_stays_where_there_is_no_room_for_all() -> None:
         assert any(f"Made made-{place:02}" in text for text in data[1:])
 
 
+def test_feeling_and_blood_flow_are_never_crowded_out() -> None:
+    assessment, catalogue = crowded(40)
+    first = replace(catalogue.measures["made-20"], panel="nerve-and-vessel")
+    catalogue = replace(catalogue, measures={**catalogue.measures, "made-20": first})
+    said = " ".join(
+        texts(examination_report(b.sparse_examination(), assessment, catalogue))[0].split()
+    )
+    assert "Made made-20" in said
+    assert "Made made-21" not in said
+    wounded = next(path for path in FILES if path.stem == "04-diabetes-wound-visit-2")
+    page = pages(wounded, "A4")[0]
+    for label in ("Monofilament 10 g, big toe", "Ankle-brachial index", "Toe-brachial index"):
+        assert label in page
+
+
 def test_a_few_findings_are_all_on_page_one_and_nowhere_again() -> None:
     text = " ".join(
         texts(examination_report(b.rich_examination(), b.rich_assessment(), b.CATALOGUE))
