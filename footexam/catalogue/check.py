@@ -17,6 +17,7 @@ COLUMN_KINDS = frozenset({"date", "week", "number", "text", "choice", "yes-no", 
 VIEWS = frozenset({"plantar", "dorsal", "medial", "lateral", "leg"})
 _WORDED = frozenset({Kind.CHOICE, Kind.SEVERAL})
 _LIMITED = NUMBER_KINDS | {Kind.REGION_VALUES, Kind.ACTIVITIES}
+_BARE_ESTIMATE = "an estimate must say from what"
 _NAMED = frozenset({"age", "sex", "inputs"})
 _TERM = re.compile(r"([a-z][a-z0-9-]*)\)?\s*(?:!=|<=|>=|=|<|>|recorded\b)")
 
@@ -46,6 +47,7 @@ def _check_measure(measure: Measure, catalogue: Catalogue, place: Place) -> Iter
     for at, error in enumerate(measure.errors):
         yield from _check_error(error, measure, catalogue, place.at("error", at))
     yield from _check_used_errors(measure, place)
+    yield from _check_rules(measure, catalogue, place)
 
 
 def _check_limits(measure: Measure, place: Place) -> Iterator[Complaint]:
@@ -125,7 +127,7 @@ def _check_error(
     ):
         yield Complaint(place, "an error is positive and an ICC below 1", "check the figures")
     if error.provenance is Provenance.ESTIMATE and not error.note:
-        yield Complaint(place, "an estimate must say from what", "add note.en")
+        yield Complaint(place, _BARE_ESTIMATE, "add note.en")
 
 
 def _check_used_errors(measure: Measure, place: Place) -> Iterator[Complaint]:
@@ -134,3 +136,16 @@ def _check_used_errors(measure: Measure, place: Place) -> Iterator[Complaint]:
         yield Complaint(
             place, "two errors are used for one method and examiner", "mark one used = false"
         )
+
+
+def _check_rules(measure: Measure, catalogue: Catalogue, place: Place) -> Iterator[Complaint]:
+    names = [rule.id for rule in measure.rules]
+    if names and measure.kind is not Kind.DERIVED:
+        yield Complaint(place, "only a derived measure has rules", "remove [[measure.rule]]")
+    if len(set(names)) != len(names):
+        yield Complaint(place, "two rules have one name", "give each an id of its own")
+    for at, rule in enumerate(measure.rules):
+        where = place.at("rule", at, "source")
+        yield from known(rule.source, catalogue.sources, where, "sources.toml")
+        if rule.provenance is Provenance.ESTIMATE and not rule.note:
+            yield Complaint(place.at("rule", at), _BARE_ESTIMATE, "add note.en")

@@ -62,6 +62,22 @@ class ErrorSize:
 
 
 @dataclass(frozen=True, slots=True)
+class Rule:
+    """One figure of the rule that a derived measure is worked out by: a number, or words.
+
+    `at` is in `unit`. `words` are looked for in what was written, in lower case.
+    """
+
+    id: str
+    source: str
+    provenance: Provenance
+    at: Decimal | None = None
+    unit: str = ""
+    words: tuple[str, ...] = ()
+    note: Texts | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Column:
     """One column of a table measure; its kinds are those of record/cells.py."""
 
@@ -116,6 +132,14 @@ class Measure:
     when: str = ""
     heading: Texts | None = None
     errors: tuple[ErrorSize, ...] = ()
+    rules: tuple[Rule, ...] = ()
+
+    def rule(self, name: str) -> Rule:
+        """A figure of this measure's rule; KeyError if forms/ gives none of that name."""
+        for rule in self.rules:
+            if rule.id == name:
+                return rule
+        raise KeyError(f"{self.id} has no rule {name}")
 
     def takes(self, value: Decimal) -> bool:
         """Whether a number in `unit` lies inside the hard limits."""

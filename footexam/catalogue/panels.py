@@ -2,7 +2,7 @@
 
 from footexam.catalogue.fields import Fields
 from footexam.catalogue.mistakes import Complaint
-from footexam.catalogue.model import Column, ErrorSize, Measure, Panel
+from footexam.catalogue.model import Column, ErrorSize, Measure, Panel, Rule
 from footexam.terms import Depth, Examiner, Kind, Provenance
 
 _PANEL = frozenset({"id", "label", "position", "hint"})
@@ -29,8 +29,11 @@ _MEASURE = _MEASURE_NEEDS | {
     "when",
     "heading",
     "error",
+    "rule",
 }
 _COLUMN = frozenset({"id", "kind", "label", "words", "hard_low", "hard_high"})
+_RULE_NEEDS = frozenset({"id", "source", "provenance"})
+_RULE = _RULE_NEEDS | {"at", "unit", "words", "note"}
 _ERROR_NEEDS = frozenset({"examiner", "source", "provenance"})
 _ERROR = _ERROR_NEEDS | {"sem", "mdc95", "sd", "icc", "method", "used", "note"}
 
@@ -79,6 +82,7 @@ def read_measure(fields: Fields, panel: str) -> Measure:
         when=fields.text("when"),
         heading=fields.maybe_texts("heading"),
         errors=tuple(_error(error) for error in fields.tables("error")),
+        rules=tuple(_rule(rule) for rule in fields.tables("rule")),
     )
 
 
@@ -110,5 +114,20 @@ def _error(fields: Fields) -> ErrorSize:
         icc=fields.number("icc"),
         method=fields.text("method"),
         used=fields.flag("used", default=True),
+        note=fields.maybe_texts("note"),
+    )
+
+
+def _rule(fields: Fields) -> Rule:
+    fields.only(_RULE, _RULE_NEEDS)
+    if ("at" in fields.table) == ("words" in fields.table):
+        raise fields.wrong("id", "a rule needs one figure", "give at = … or words = […]")
+    return Rule(
+        id=fields.text("id"),
+        source=fields.text("source"),
+        provenance=fields.one_of("provenance", Provenance),
+        at=fields.number("at"),
+        unit=fields.text("unit"),
+        words=fields.words("words"),
         note=fields.maybe_texts("note"),
     )

@@ -4,7 +4,7 @@ from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from footexam.catalogue.model import Measure
+from footexam.catalogue.model import Measure, Rule
 from footexam.record.examination import Age, Examination
 from footexam.record.reading import Numbers, Reading, Sites, Text, Value, Word
 from footexam.terms import Sex, Side
@@ -110,6 +110,17 @@ class Visit:
         if len(readings) == 1:
             return readings[0]
         return mean(readings, self._measures[measure].best)
+
+    def figure(self, measure: str, rule: str) -> Decimal:
+        """A number of a derived measure's rule, in its unit; KeyError where forms/ gives none."""
+        at = self.rule(measure, rule).at
+        if at is None:
+            raise KeyError(f"the rule {rule} of {measure} is no number")
+        return at
+
+    def rule(self, measure: str, rule: str) -> Rule:
+        """One line of a derived measure's rule; KeyError where forms/ gives none of that name."""
+        return self._measures[measure].rule(rule)
 
     def repeats(self, measure: str, side: Side | None = None) -> int:
         """How many readings the number rests on; 0 without any."""

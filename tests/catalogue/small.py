@@ -138,6 +138,20 @@ depth = "when"
 label.en = "Difference"
 how.en = "Worked out."
 against.en = "See the bend."
+
+[[measure.rule]]
+id = "far"
+at = 2.5
+unit = "deg"
+source = "quill-2010"
+provenance = "published"
+
+[[measure.rule]]
+id = "of-note"
+words = ["left knee"]
+source = "reed-2012"
+provenance = "estimate"
+note.en = "A guess."
 """,
     "panels/2-moving.toml": """\
 [panel]

@@ -9,6 +9,7 @@ from footexam.catalogue.mistakes import BadForms
 from tests.catalogue.small import with_mistake, write_forms
 
 PANEL, MOVING, NORMS = "panels/1-standing.toml", "panels/2-moving.toml", "norms/bend.toml"
+RULE = 'rule = [{ id = "far", at = 1, source = "quill-2010", provenance = "published" }]\n'
 OUTWARD = "the cuts are not ordered outward"
 TWO = "two defaults meet: bend-adults/young and bend-adults/old"
 
@@ -29,7 +30,7 @@ WRONG = [
     (PANEL, '"tape", ', '"ruler", ', "[[measure]]", "“ruler” is not known; "),
     (PANEL, 'derived_from = ["bend"]', 'derived_from = ["band"]', '"band"', "“band” is not known"),
     (PANEL, 'derived_from = ["bend"]\n', "", "#5 [[measure]]", "only a derived measure names"),
-    (PANEL, 'when = ""', 'when = ""\nderived_from = ["pace"]', "[[measure]]", "only a derived"),
+    (PANEL, 'when = ""', 'when = ""\nderived_from = ["pace"]', "[[measure]]", "only a derive"),
     (PANEL, "pace=fast and", "speed=fast and", "when = \"speed", "“speed” is not known; "),
     (PANEL, "(bend>=10", "(bent>=10", "bent>=10", "“bent” is not known; "),
     (PANEL, "bend recorded", "bent recorded", "bent recorded", "“bent” is not known; "),
@@ -52,6 +53,13 @@ WRONG = [
     (PANEL, "icc = 0.90", "icc = -0.1", "#2 [[measure.error]]", "an error is positive and an ICC "),
     (PANEL, "mdc95 = 9.9", "mdc95 = 0", "#3 [[measure.error]]", "an error is positive and an ICC "),
     (PANEL, 'note.en = "From a figure."\n', "", "#2 [[measure.error]]", "an estimate must say"),
+    # figures of a rule
+    (PANEL, 'unit = "deg"\nsource = "quill-2010"', 'source = "quail"', '"quail"', "“quail” is n"),
+    (PANEL, 'id = "of-note"', 'id = "far"', "#5 [[measure]]", "two rules have one name"),
+    (PANEL, 'note.en = "A guess."\n', "", "#2 [[measure.rule]]", "an estimate must say"),
+    (PANEL, "at = 2.5", 'at = 2.5\nwords = ["a"]', 'id = "far"', "a rule needs one figure"),
+    (PANEL, "at = 2.5\n", "", 'id = "far"', "a rule needs one figure"),
+    (PANEL, 'how.en = "Watch."\n', 'how.en = "Watch."\n' + RULE, "#2 [[measure]]", "only a derive"),
     # norm sets
     (NORMS, 'measure = "bend"', 'measure = "band"', '"band"', "“band” is not known; "),
     (NORMS, 'source = "quill-2010"', 'source = "quail"', '"quail"', "“quail” is not known; "),

@@ -56,6 +56,17 @@ def test_errors_keep_their_formula(tmp_path: Path) -> None:
         ErrorSize(Examiner.SAME, "s", Provenance.PUBLISHED, sd=Decimal(1)).standard_error()
 
 
+def test_figures_of_a_rule_are_read(tmp_path: Path) -> None:
+    catalogue = load_catalogue(write_forms(tmp_path))
+    far, noted = catalogue.measures["bend-left-right"].rules
+    assert (far.id, far.at, far.unit, far.words) == ("far", Decimal("2.5"), "deg", ())
+    assert (far.source, far.provenance) == ("quill-2010", Provenance.PUBLISHED)
+    assert (noted.at, noted.words, say(noted.note)) == (None, ("left knee",), "A guess.")
+    assert catalogue.measures["bend-left-right"].rule("of-note") is noted
+    with pytest.raises(KeyError, match="bend has no rule far"):
+        catalogue.measures["bend"].rule("far")
+
+
 def test_norms_are_read(tmp_path: Path) -> None:
     catalogue = load_catalogue(write_forms(tmp_path))
     adults, film = catalogue.norms["bend"]

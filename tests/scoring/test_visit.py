@@ -9,6 +9,7 @@ from footexam.record.examination import Age
 from footexam.record.reading import Numbers, Reading, Sites
 from footexam.scoring.visit import Visit, mean, person, word
 from footexam.terms import Absence, Sex
+from tests.published.cases import forms
 from tests.scoring.builders import LEFT, RIGHT, examination, measure, reading, text
 
 
@@ -33,6 +34,14 @@ def test_an_answer_without_a_side_counts_for_both_sides() -> None:
     seen = visit({("vein", None): "yes", ("cancer", None): "no"})
     assert seen.word("vein", LEFT) == seen.word("vein", RIGHT) == "yes"
     assert seen.word("cancer") == "no"
+
+
+def test_a_rule_of_words_is_no_figure() -> None:
+    seen = Visit(examination({}), forms().measures)
+    assert seen.figure("ankle-pattern", "restricted") == 5  # DiGiovanni et al. 2002
+    assert "sacrum" in seen.rule("reds-primary-indicators", "high-risk-bones").words
+    with pytest.raises(KeyError, match="the rule high-risk-bones of reds-primary-indicators is"):
+        seen.figure("reds-primary-indicators", "high-risk-bones")
 
 
 def test_absent_and_not_recorded_have_no_value() -> None:

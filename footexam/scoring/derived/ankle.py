@@ -1,9 +1,12 @@
 """The pattern of ankle dorsiflexion on the couch, knee straight against knee bent (degrees).
 
-The rules are tried in this order; the first that fits gives the word.
+The rules are tried in this order; the first that fits gives the word. Their figures stand with
+source and provenance under `ankle-pattern` in forms/panels.
 """
 
+from collections.abc import Callable
 from decimal import Decimal
+from functools import partial
 
 from footexam.scoring.derived.result import Derived
 from footexam.scoring.results import BandShown
@@ -12,16 +15,10 @@ from footexam.terms import Provenance, Side
 
 STRAIGHT, BENT = "ankle-dorsiflexion-knee-straight", "ankle-dorsiflexion-knee-bent"
 END_FEEL, TORQUE = "ankle-end-feel", "ankle-torque"
+PATTERN = "ankle-pattern"
 
-# DiGiovanni et al. 2002, J Bone Joint Surg Am 84:962: knee straight at most 5 degrees at 10 N·m.
-RESTRICTED_DEG = 5
-SOURCE = "digiovanni-2002"
-TORQUE_NM, TORQUE_WITHIN_NM = 10, 2
-# Common practice: the borderline, what the bent knee must gain, and readings that do not agree.
-USUAL_DEG = 10
-BENT_USUAL_DEG = 10
-BLOCKED_GAIN_DEG = 5
-INCONSISTENT_DEG = 3
+_Figure = Callable[[str], Decimal]
+"""A figure of the rule by its name."""
 
 
 def ankle_pattern(visit: Visit, side: Side) -> Derived | None:
@@ -35,36 +32,37 @@ def ankle_pattern(visit: Visit, side: Side) -> Derived | None:
         return None
     bent = visit.number(BENT, side)
     feel = visit.word(END_FEEL, side)
-    word = pattern(straight, bent, feel)
+    figure = partial(visit.figure, PATTERN)
+    word = _pattern(straight, bent, feel, figure)
     torque = visit.number(TORQUE, side)
     parts = ((STRAIGHT, straight), (BENT, bent), (END_FEEL, feel), (TORQUE, torque))
     inputs = tuple(measure for measure, found in parts if found is not None)
-    return Derived(word, inputs, bands=_bands(word, straight, torque))
+    return Derived(word, inputs, bands=_bands(visit, word, straight, torque))
 
 
-def pattern(straight: Decimal, bent: Decimal | None, feel: str | None) -> str:
+def _pattern(straight: Decimal, bent: Decimal | None, feel: str | None, figure: _Figure) -> str:
     """The word for readings in degrees and an end-feel; first match wins."""
-    if bent is not None and bent < straight - INCONSISTENT_DEG:
+    if bent is not None and bent < straight - figure("inconsistent"):
         return "inconsistent"
-    if straight > RESTRICTED_DEG:
-        return "not-restricted" if straight > USUAL_DEG else "borderline"
-    return _restricted(straight, bent, feel)
-
-
-def _restricted(straight: Decimal, bent: Decimal | None, feel: str | None) -> str:
+    if straight > figure("restricted"):
+        return "not-restricted" if straight > figure("usual") else "borderline"
     if bent is None:
         return "restricted-bent-missing"
-    if bent > BENT_USUAL_DEG:
+    if bent > figure("bent-usual"):
         return "gastrocnemius"
-    if feel == "hard" and bent - straight < BLOCKED_GAIN_DEG:
+    if feel == "hard" and bent - straight < figure("blocked-gain"):
         return "possible-bony-block"
     return "gastrocnemius-soleus"
 
 
-def _bands(word: str, straight: Decimal, torque: Decimal | None) -> tuple[BandShown, ...]:
-    rule = BandShown("ankle-pattern", word, "common-practice", Provenance.COMMON_PRACTICE, True)
-    if torque is None or abs(torque - TORQUE_NM) > TORQUE_WITHIN_NM:
-        return (rule,)
-    band = "restricted" if straight <= RESTRICTED_DEG else "not-restricted"
-    at_torque = BandShown("ankle-straight-10-nm", band, SOURCE, Provenance.PUBLISHED, False)
-    return rule, at_torque
+def _bands(
+    visit: Visit, word: str, straight: Decimal, torque: Decimal | None
+) -> tuple[BandShown, ...]:
+    trade = BandShown(PATTERN, word, "common-practice", Provenance.COMMON_PRACTICE, True)
+    figure = partial(visit.figure, PATTERN)
+    if torque is None or abs(torque - figure("torque")) > figure("torque-within"):
+        return (trade,)
+    limit = visit.rule(PATTERN, "restricted")
+    band = "restricted" if straight <= figure("restricted") else "not-restricted"
+    at_torque = BandShown("ankle-straight-10-nm", band, limit.source, limit.provenance, False)
+    return trade, at_torque

@@ -1,8 +1,12 @@
-"""Derived counts of the signs of low energy availability, primary and secondary."""
+"""Derived counts of the signs of low energy availability, primary and secondary.
+
+What makes a sign stands with its source under the two measures in forms/panels.
+"""
 
 from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
+from functools import partial
 
 from footexam.scoring.derived.result import Derived
 from footexam.scoring.derived.tables import Row, last_day, rows
@@ -15,15 +19,7 @@ SECONDARY_ANSWERS = (
     "restricting-food",
     "poor-sleep",
 )
-# Mountjoy et al. 2023, Br J Sports Med 57:1073 (clinical assessment tool, severe and primary
-# indicators): periods missed, bone stress injuries and training lost in two years.
-MISSED_SEVERE, MISSED_PRIMARY = 12, 3
-YEARS_COUNTED = 2
-OTHER_BONES_PRIMARY = 2
-WEEKS_LOST_PRIMARY = 26
-HIGH_RISK_BONES = ("femoral neck", "neck of femur", "sacrum", "sacral", "pelvis", "pelvic")
-# Common practice: the loss that the question on body mass asks about, kg in six months.
-MASS_LOST = Decimal(-5)
+PRIMARY, SECONDARY = "reds-primary-indicators", "reds-secondary-indicators"
 
 
 def reds_primary_indicators(visit: Visit) -> Derived | None:
@@ -47,7 +43,8 @@ def reds_secondary_indicators(visit: Visit) -> Derived | None:
     if counts["menstrual-disturbance"] and _pregnant(visit):
         counts["menstrual-disturbance"] = 0
     change = visit.number("body-mass-change-6-months")
-    counts["body-mass-change-6-months"] = None if change is None else int(change <= MASS_LOST)
+    if change is not None:
+        counts["body-mass-change-6-months"] = int(-change >= visit.figure(SECONDARY, "mass-lost"))
     return _count(counts)
 
 
@@ -71,25 +68,28 @@ def _missed(visit: Visit) -> int | None:
         return None
     if _pregnant(visit):
         return 0
-    return int(missed >= MISSED_PRIMARY) + int(missed >= MISSED_SEVERE)
+    limits = (visit.figure(PRIMARY, name) for name in ("missed-primary", "missed-severe"))
+    return sum(missed >= limit for limit in limits)
 
 
 def _bone_stress(visit: Visit) -> int | None:
-    """1 with a high-risk bone, two other bones, or half a year lost within two years."""
+    """1 with a high-risk bone, enough other bones, or enough weeks lost in the years counted."""
     found = rows(visit, "bone-stress-injuries")
     if not found:
         return None
-    recent = list(_recent(found, visit.examination.examined_on))
-    high = any(_high_risk(row.get("bone")) for row in recent)
+    figure = partial(visit.figure, PRIMARY)
+    recent = list(_recent(found, visit.examination.examined_on, int(figure("years-counted"))))
+    names = visit.rule(PRIMARY, "high-risk-bones").words
+    high = any(_high_risk(row.get("bone"), names) for row in recent)
     lost = [row["weeks_lost"] for row in recent if "weeks_lost" in row]
     weeks = sum((week for week in lost if isinstance(week, Decimal)), Decimal())
-    return int(high or len(recent) >= OTHER_BONES_PRIMARY or weeks >= WEEKS_LOST_PRIMARY)
+    return int(high or len(recent) >= figure("other-bones") or weeks >= figure("weeks-lost"))
 
 
-def _recent(found: tuple[Row, ...], today: date) -> Iterator[Row]:
+def _recent(found: tuple[Row, ...], today: date, years: int) -> Iterator[Row]:
     for row in found:
         day = last_day(row.get("date"), today)
-        if day and (day.year + YEARS_COUNTED, day.month, day.day) >= (
+        if day and (day.year + years, day.month, day.day) >= (
             today.year,
             today.month,
             today.day,
@@ -97,6 +97,6 @@ def _recent(found: tuple[Row, ...], today: date) -> Iterator[Row]:
             yield row
 
 
-def _high_risk(bone: object) -> bool:
+def _high_risk(bone: object, names: tuple[str, ...]) -> bool:
     words = str(bone or "").casefold().replace("-", " ")
-    return any(name in words for name in HIGH_RISK_BONES)
+    return any(name in words for name in names)

@@ -24,8 +24,6 @@ from footexam.scoring.visit import Visit
 
 WEEK = timedelta(days=DAYS_A_WEEK)
 PERCENT = 100
-STABLE_PERCENT = 30
-"""A weekly change above this ends a stable time; common practice (cf. Nielsen 2014: 30 %)."""
 SESSIONS_WEEKS = 4
 
 _INPUTS = ("weekly-load",)
@@ -50,7 +48,7 @@ def _change(visit: Visit, before: int) -> Derived | None:
 
 
 def load_stable_weeks(visit: Visit) -> Derived | None:
-    """Weeks since the weekly load changed by more than 30 % either way; at least so many.
+    """Weeks since the load changed either way by more than the rule's share; at least so many.
 
     Counted backwards from the last complete week to the first change or gap; None with one week.
     """
@@ -58,9 +56,10 @@ def load_stable_weeks(visit: Visit) -> Derived | None:
     if len(run) < 2:
         return None
     loads = _loads(run)
+    most = visit.figure("load-stable-weeks", "changed")
     stable = 0
     for later, earlier in zip(reversed(loads), reversed(loads[:-1]), strict=False):
-        if abs(later - earlier) * PERCENT > earlier * STABLE_PERCENT:
+        if abs(later - earlier) * PERCENT > earlier * most:
             break
         stable += 1
     return Derived(Decimal(stable), _INPUTS) if loads else None

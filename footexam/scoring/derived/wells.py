@@ -1,7 +1,8 @@
 """The two-level score for deep vein thrombosis (Wells 2003, N Engl J Med 349:1227), by leg.
 
 For adults only, and not in pregnancy, the six weeks after birth or in people who inject drugs:
-there neither the score nor its positives are given.
+there neither the score nor its positives are given. The figures of the score stand with their
+source under `wells-two-level` in forms/panels.
 """
 
 from decimal import Decimal
@@ -25,16 +26,13 @@ OF_THE_LEG = (
 CALF = "calf-circumference"
 ALTERNATIVE = "alternative-as-likely"
 ITEMS = (*GENERAL[:3], *OF_THE_LEG[:2], CALF, *OF_THE_LEG[2:], GENERAL[3])
-CALF_LARGER_CM = Decimal(3)
-"""At least 3 cm more than the other leg, 10 cm below the tibial tubercle."""
-LIKELY_FROM = 2
-ALTERNATIVE_POINTS = -2
+SCORE = "wells-two-level"
 
 
 def two_level(visit: Visit, side: Side) -> Derived | None:
-    """The word likely from 2 points on, else unlikely; only when every item is recorded.
+    """The word likely from so many points on, else unlikely; only when every item is recorded.
 
-    An alternative diagnosis takes 2 points off only where it is named.
+    An alternative diagnosis takes points off only where it is named.
     """
     answers = _answers(visit, side)
     if answers is None:
@@ -47,9 +45,11 @@ def two_level(visit: Visit, side: Side) -> Derived | None:
     if visit.examination.age() is None:
         return None
     named = bool(visit.text(ALTERNATIVE, side))
-    points = sum(bool(answer) for answer in answers.values()) + ALTERNATIVE_POINTS * named
+    points = Decimal(sum(bool(answer) for answer in answers.values()))
+    if named:
+        points -= visit.figure(SCORE, "alternative")
     inputs = (*known, ALTERNATIVE) if named else known
-    return Derived("likely" if points >= LIKELY_FROM else "unlikely", inputs)
+    return Derived("likely" if points >= visit.figure(SCORE, "likely") else "unlikely", inputs)
 
 
 def positives(visit: Visit, side: Side) -> Derived | None:
@@ -98,4 +98,6 @@ def _asked(visit: Visit, side: Side | None) -> bool:
 def _calf_larger(visit: Visit, side: Side | None) -> bool | None:
     own = visit.number(CALF, side)
     other = visit.number(CALF, Side.RIGHT if side is Side.LEFT else Side.LEFT)
-    return None if own is None or other is None else own - other >= CALF_LARGER_CM
+    if own is None or other is None:
+        return None
+    return own - other >= visit.figure(SCORE, "calf-larger")

@@ -8,6 +8,7 @@ from footexam.scoring.derived import ankle
 from footexam.scoring.results import BandShown
 from footexam.scoring.visit import Visit
 from footexam.terms import Provenance
+from tests.published.cases import forms
 from tests.scoring.builders import LEFT, RIGHT, examination, measure
 
 
@@ -19,7 +20,8 @@ def visit(**readings: object) -> Visit:
         "torque": ankle.TORQUE,
     }
     found = {(names[key], LEFT): value for key, value in readings.items() if value is not None}
-    return Visit(examination(found), {name: measure(name) for name in names.values()})
+    measures = {name: measure(name) for name in names.values()}
+    return Visit(examination(found), measures | {ankle.PATTERN: forms().measures[ankle.PATTERN]})
 
 
 @pytest.mark.common_practice

@@ -7,11 +7,12 @@ import pytest
 from footexam.scoring.derived import energy
 from footexam.scoring.derived.result import Derived
 from footexam.scoring.visit import Visit
-from tests.scoring.builders import examination, measure
+from tests.published.cases import forms
+from tests.scoring.builders import examination
 
 
 def visit(readings: dict) -> Visit:
-    return Visit(examination(readings), {name: measure(name) for name, _ in readings})
+    return Visit(examination(readings), forms().measures)
 
 
 def value(found: Derived | None) -> object:

@@ -7,6 +7,7 @@ import pytest
 
 from footexam.scoring.derived import weekly
 from footexam.scoring.visit import Visit
+from tests.published.cases import forms
 from tests.scoring.builders import TODAY, examination
 
 MONDAY = date(2026, 2, 23)
@@ -15,7 +16,7 @@ MONDAY = date(2026, 2, 23)
 
 def visit(table: list | None = None, on: date = TODAY) -> Visit:
     readings = {} if table is None else {("weekly-load", None): table}
-    return Visit(examination(readings, on=on), {})
+    return Visit(examination(readings, on=on), forms().measures)
 
 
 def week(back: int, **cells: object) -> dict:

@@ -7,6 +7,7 @@ import pytest
 from footexam.scoring.derived import wells
 from footexam.scoring.derived.result import Derived
 from footexam.scoring.visit import Visit
+from tests.published.cases import forms
 from tests.scoring.builders import LEFT, RIGHT, examination, measure, text
 
 NONE = {
@@ -19,6 +20,7 @@ NONE = {
 
 def visit(readings: dict, **options: object) -> Visit:
     measures = {name: measure(name) for name, _ in readings}
+    measures[wells.SCORE] = forms().measures[wells.SCORE]
     return Visit(examination(readings, **options), measures)
 
 
