@@ -8,12 +8,9 @@ import traceback
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from footexam import __version__
-from footexam.catalogue.load import load_catalogue
-from footexam.catalogue.mistakes import BadForms
-from footexam.catalogue.model import Catalogue
 from footexam.cli_store import (
     PREFIX,
     add_store,
@@ -26,11 +23,14 @@ from footexam.cli_store import (
     restore_from,
 )
 from footexam.exchange import files
-from footexam.exchange.readings import InputProblem
+from footexam.exchange.problem import InputProblem
 from footexam.messages import listed, sentence
-from footexam.record.examination import Examination, Patient
 from footexam.settings import cache_dir, data_dir
 from footexam.store.errors import KnownError
+
+if TYPE_CHECKING:  # what reads forms and files is imported where it is used: the window starts here
+    from footexam.catalogue.model import Catalogue
+    from footexam.record.examination import Examination, Patient
 
 DONE, WRONG_USE, BAD_INPUT, CANNOT_WRITE, FAULT = 0, 2, 3, 6, 70
 """Exit status, as interface.md fixes it; a KnownError of the store brings its own."""
@@ -66,9 +66,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Stop as stop:
         _complain(*stop.lines)
         return stop.status
-    except (KnownError, BadForms) as bad:
+    except KnownError as bad:
         _complain(str(bad))
-        return bad.status if isinstance(bad, KnownError) else BAD_INPUT
+        return bad.status
     except BrokenPipeError:
         return CANNOT_WRITE  # the reader has gone and wants to hear nothing
     except KeyboardInterrupt:
@@ -204,19 +204,20 @@ def _later(what: str, *instead: str) -> NoReturn:
     raise Stop(WRONG_USE, sentence("not-yet", values, safe="nothing was changed"))
 
 
-def _catalogue() -> Catalogue:
-    return _with_forms(lambda: load_catalogue(cache_dir=cache_dir()))
+def _catalogue(cache: Path | None) -> "Catalogue":
+    """The catalogue; Stop where forms/ is missing or holds a mistake. None reads every file."""
+    from footexam.catalogue.load import load_catalogue
+    from footexam.catalogue.mistakes import BadForms
 
-
-def _with_forms(load: Callable[[], Catalogue]) -> Catalogue:
-    """The catalogue; Stop with the sentence of resources.py where forms/ is missing."""
     try:
-        return load()
+        return load_catalogue(cache_dir=cache)
     except FileNotFoundError as bad:
         raise Stop(FAULT, str(bad)) from bad
+    except BadForms as bad:
+        raise Stop(BAD_INPUT, str(bad)) from bad
 
 
-def _read(name: str, catalogue: Catalogue, folder: Path) -> Examination:
+def _read(name: str, catalogue: "Catalogue", folder: Path) -> "Examination":
     """The examination of a file or of the store; Stop with one line per problem."""
     from footexam.exchange.examination import BadInput, read_examination
 
@@ -234,8 +235,8 @@ def _read(name: str, catalogue: Catalogue, folder: Path) -> Examination:
 
 
 def _read_pair(
-    options: argparse.Namespace, catalogue: Catalogue
-) -> tuple[Examination, Examination | None]:
+    options: argparse.Namespace, catalogue: "Catalogue"
+) -> "tuple[Examination, Examination | None]":
     """The examination and the earlier one of the same patient, if one is given."""
     folder = folder_of(options)
     now = _read(options.file, catalogue, folder)
@@ -250,7 +251,7 @@ def _read_pair(
     return now, before
 
 
-def _identity(patient: Patient) -> tuple[str, ...]:
+def _identity(patient: "Patient") -> tuple[str, ...]:
     """What two examinations of one patient share; names only where no record number is given."""
     born = patient.birth_date or ""
     if patient.record_number:
@@ -266,7 +267,7 @@ def _assess(options: argparse.Namespace) -> None:
     from footexam.assessment import assess
     from footexam.exchange.assessment import write_assessment
 
-    catalogue = _catalogue()
+    catalogue = _catalogue(cache_dir())
     now, before = _read_pair(options, catalogue)
     _say(write_assessment(assess(now, catalogue, before)))
 
@@ -310,7 +311,7 @@ def _print(options: argparse.Namespace) -> None:
     from footexam.assessment import assess
     from footexam.reports.examination import examination_report
 
-    catalogue = _catalogue()
+    catalogue = _catalogue(cache_dir())
     now, before = _read_pair(options, catalogue)
     assessment = assess(now, catalogue, before)
     _save(options.output, examination_report(now, assessment, catalogue, page=options.page))
@@ -318,14 +319,14 @@ def _print(options: argparse.Namespace) -> None:
 
 def _check(options: argparse.Namespace) -> None:
     if options.file is None:
-        catalogue = _with_forms(load_catalogue)  # not from the cache: the files are checked
+        catalogue = _catalogue(None)  # not from the cache: the files are checked
         sets = sum(len(found) for found in catalogue.norms.values())
         _tell(
             f"forms: {len(catalogue.measures)} measures in {len(catalogue.panels)} panels, "
             f"{sets} norm sets, {len(catalogue.sources)} sources; no mistake found."
         )
         return
-    count = len(_read(options.file, _catalogue(), folder_of(options)).readings)
+    count = len(_read(options.file, _catalogue(cache_dir()), folder_of(options)).readings)
     _tell(f"{options.file}: examination file, {count} readings; no mistake found.")
 
 
@@ -337,7 +338,8 @@ def _export(options: argparse.Namespace) -> None:
         return
     from footexam.exchange.write import write_examination
 
-    _save(options.output, write_examination(_read(options.file, _catalogue(), folder_of(options))))
+    now = _read(options.file, _catalogue(cache_dir()), folder_of(options))
+    _save(options.output, write_examination(now))
 
 
 def _export_csv(options: argparse.Namespace) -> None:
@@ -345,7 +347,7 @@ def _export_csv(options: argparse.Namespace) -> None:
     from footexam.assessment import assess
     from footexam.exchange.csv_table import write_csv
 
-    catalogue = _catalogue()
+    catalogue = _catalogue(cache_dir())
     now = _read(options.file, catalogue, folder_of(options))
     _save(options.output, write_csv(now, assess(now, catalogue), catalogue))
 
@@ -355,7 +357,7 @@ def _demo(options: argparse.Namespace) -> None:
     from footexam.demo_store import make_demo_store
 
     folder = Path(options.folder) if options.folder else data_dir() / "demo"
-    catalogue = _catalogue()
+    catalogue = _catalogue(cache_dir())
     try:
         made = make_demo(folder, catalogue)
     except OSError as bad:

@@ -6,10 +6,10 @@ from argparse import SUPPRESS, ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from footexam.record.examination import Examination
 from footexam.store.layout import default_folder
 
 if TYPE_CHECKING:
+    from footexam.record.examination import Examination
     from footexam.store.backup import Backup
     from footexam.store.restoring import Restored
 
@@ -27,7 +27,7 @@ def folder_of(options: Namespace) -> Path:
     return Path(options.store) if hasattr(options, "store") else default_folder()
 
 
-def examination_in(folder: Path, name: str) -> Examination:
+def examination_in(folder: Path, name: str) -> "Examination":
     """An examination of the store by `store:ID`, also beside an open window. Raises KnownError."""
     from footexam.store import Store
 
@@ -35,7 +35,7 @@ def examination_in(folder: Path, name: str) -> Examination:
         return store.examination(name.removeprefix(PREFIX))
 
 
-def before_in(folder: Path, name: str, now: Examination) -> Examination | None:
+def before_in(folder: Path, name: str, now: "Examination") -> "Examination | None":
     """The patient's latest earlier examination in the store. Raises KnownError."""
     from footexam.store import Store
 

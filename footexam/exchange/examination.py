@@ -10,7 +10,8 @@ from pydantic import ValidationError
 
 from footexam.catalogue.model import Catalogue
 from footexam.exchange.envelope import FORMAT, VERSION, ExaminationFile
-from footexam.exchange.readings import MOST_PROBLEMS, InputProblem, ReadingsReader
+from footexam.exchange.problem import InputProblem
+from footexam.exchange.readings import MOST_PROBLEMS, ReadingsReader
 from footexam.exchange.strict_json import BadJson, loads
 from footexam.messages import sentence
 from footexam.record.entry import Author, Draft, EntryKind

@@ -1,12 +1,13 @@
 """The readings of an examination file: sides, absences, notes and methods around each value."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from footexam.catalogue.model import Catalogue, Measure
 from footexam.exchange.envelope import utc
-from footexam.messages import LONGEST_SHOWN, in_one_line, listed, sentence
+from footexam.exchange.problem import InputProblem
+from footexam.messages import LONGEST_SHOWN, listed, sentence
 from footexam.record.parse import derived, parse
 from footexam.record.reading import Reading
 from footexam.record.refusal import Refusal, Typed, as_typed, fold, text
@@ -17,21 +18,6 @@ _SIDES = frozenset({"left", "right", "both"})
 _BARE_ALLOWED = frozenset({Kind.YES_NO, Kind.YES_SITES})
 _MORE = frozenset({"value", "note", "method", "performed_at"})
 _ABSENT = frozenset({"absent", "reason", "note", "method", "performed_at"})
-
-
-@dataclass(frozen=True, slots=True)
-class InputProblem:
-    """One refusal: where, what was typed, and the sentence that says what to do."""
-
-    where: str
-    side: str
-    typed: str
-    sentence: str
-
-    def __str__(self) -> str:
-        where = f"{self.where} {self.side}".rstrip()
-        parts = [in_one_line(where), in_one_line(self.typed), self.sentence]
-        return ": ".join(part for part in parts if part)
 
 
 class ReadingsReader:

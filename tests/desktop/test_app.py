@@ -33,6 +33,7 @@ _LISTED = """
 import sys
 from pathlib import Path
 from PySide6.QtWidgets import QApplication
+import footexam.cli
 from footexam.desktop import app
 from footexam.desktop.window import Window
 application = QApplication([])
