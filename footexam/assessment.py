@@ -9,9 +9,11 @@ from footexam.record.doubts import doubt, doubt_of
 from footexam.record.examination import Age, Examination
 from footexam.record.reading import Reading, Sites, Word
 from footexam.record.refusal import in_digits
+from footexam.scoring.bench import bench
 from footexam.scoring.changes import compare
 from footexam.scoring.differences import differ
 from footexam.scoring.findings import find
+from footexam.scoring.measured import measured
 from footexam.scoring.results import Change, Difference, Finding, Problem, Score
 from footexam.scoring.scores import score
 from footexam.terms import Kind, ProblemKind, Side
@@ -52,7 +54,9 @@ def assess(
 ) -> Assessment:
     """Judge an examination by the catalogue; `before` is an earlier one of the same patient."""
     scores, incomplete = score(examination, catalogue)
-    findings = find(examination, scores, catalogue)
+    desk = bench(catalogue)
+    visit = desk.visit(examination)
+    numbers = measured(desk, visit, scores)
     changes: list[Change] = []
     differs: list[Problem] = []
     if before is not None:
@@ -64,8 +68,8 @@ def assess(
     return Assessment(
         age=examination.age(),
         scores=tuple(scores),
-        findings=tuple(findings),
-        differences=tuple(differ(examination, scores, catalogue)),
+        findings=tuple(find(desk, visit, numbers, scores)),
+        differences=tuple(differ(desk, visit, numbers)),
         changes=tuple(changes),
         cautions=tuple(_cautions(examination, catalogue)),
         problems=tuple(sorted(problems, key=lambda problem: _place(problem, catalogue))),

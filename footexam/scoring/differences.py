@@ -1,35 +1,29 @@
 """Side differences: left minus right of every measure with a number on both sides (S9)."""
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 
-from footexam.catalogue.model import Catalogue
-from footexam.record.examination import Examination
-from footexam.scoring.bench import Bench, bench
+from footexam.scoring.bench import Bench
 from footexam.scoring.errors import UNKNOWN
-from footexam.scoring.measured import Measured, comparing, measured, methods_clash, shared
+from footexam.scoring.measured import Measured, comparing, methods_clash, shared
 from footexam.scoring.pairs import PairJudge
-from footexam.scoring.results import Difference, Score
-from footexam.scoring.visit import Person, person
+from footexam.scoring.results import Difference
+from footexam.scoring.visit import Key, Person, Visit, person
 from footexam.terms import Side
 
 
-def differ(
-    examination: Examination, scores: Iterable[Score], catalogue: Catalogue
-) -> list[Difference]:
+def differ(desk: Bench, visit: Visit, numbers: Mapping[Key, Measured]) -> list[Difference]:
     """All side differences in forms order.
 
     One examiner reads both sides at one visit, so the same examiner's error counts. Without a
     published limit, or where left and right were read by different methods, it is not judged.
     """
-    desk = bench(catalogue)
-    numbers = measured(desk, desk.visit(examination), scores)
     pairs = [
         (desk.rank[key], left, numbers[key[0], Side.RIGHT])
         for key, left in numbers.items()
         if key[1] is Side.LEFT and (key[0], Side.RIGHT) in numbers
     ]
     pairs.sort(key=lambda pair: pair[0])
-    who = person(examination)
+    who = person(visit.examination)
     return [_difference(desk, who, left, right) for _, left, right in pairs]
 
 

@@ -1,31 +1,26 @@
 """Findings: what every number is worth, and every word outside the usual (Rule F 12)."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from footexam.catalogue.model import Catalogue
-from footexam.record.examination import Examination
 from footexam.record.reading import Sites, Word
-from footexam.scoring.bench import Bench, Judges, bench
-from footexam.scoring.measured import Measured, measured
+from footexam.scoring.bench import Bench, Judges
+from footexam.scoring.measured import Measured
 from footexam.scoring.results import Finding, Score
 from footexam.scoring.visit import Key, Visit
 from footexam.scoring.words import finding, naming
 
 
-def find(examination: Examination, scores: Iterable[Score], catalogue: Catalogue) -> list[Finding]:
+def find(
+    desk: Bench, visit: Visit, numbers: Mapping[Key, Measured], scores: Iterable[Score]
+) -> list[Finding]:
     """One finding for each (measure, side) with a number or a named word.
 
     In forms order, left before right before no side. Readings of measures that are no longer in
     the catalogue are left out.
     """
-    desk = bench(catalogue)
-    judges = desk.judges(examination)
-    visit = desk.visit(examination)
-    scores = list(scores)
-    found = {
-        desk.rank[key]: _number(judges, row) for key, row in measured(desk, visit, scores).items()
-    }
+    judges = desk.judges(visit.examination)
+    found = {desk.rank[key]: _number(judges, row) for key, row in numbers.items()}
     for key, row in _words(desk, judges, visit, scores):
         found[desk.rank[key]] = row
     return [found[rank] for rank in sorted(found)]

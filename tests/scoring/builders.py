@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from decimal import Decimal
 
+from footexam.assessment import assess
 from footexam.catalogue.model import (
     Catalogue,
     Cut,
@@ -17,8 +18,6 @@ from footexam.record.examination import Examination, Patient, Person
 from footexam.record.reading import Numbers, Reading, Rows, Text, Value, Word
 from footexam.scoring.bench import bench
 from footexam.scoring.changes import compare
-from footexam.scoring.differences import differ
-from footexam.scoring.findings import find
 from footexam.scoring.results import Change, Difference, Finding, Score
 from footexam.scoring.scores import score
 from footexam.terms import Depth, Examiner, Kind, Provenance, Sex, Side
@@ -243,7 +242,7 @@ def examination(
 
 
 def all_findings(visit: Examination, knowledge: Catalogue) -> list[Finding]:
-    return find(visit, score(visit, knowledge)[0], knowledge)
+    return list(assess(visit, knowledge).findings)
 
 
 def finding(
@@ -255,7 +254,7 @@ def finding(
 
 
 def all_differences(visit: Examination, knowledge: Catalogue) -> list[Difference]:
-    return differ(visit, score(visit, knowledge)[0], knowledge)
+    return list(assess(visit, knowledge).differences)
 
 
 def all_changes(before: Examination, now: Examination, knowledge: Catalogue) -> list[Change]:
