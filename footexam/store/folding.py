@@ -24,9 +24,10 @@ NUMBER, BORN = "#", "@"
 
 def fold(text: str) -> str:
     """A text as it is compared: without accents, apostrophes and case, single blanks."""
-    bare = text.translate(_APOSTROPHES).casefold().translate(_LETTERS)
+    bare = text.translate(_APOSTROPHES).casefold()
     apart = unicodedata.normalize("NFKD", bare).casefold()
-    letters = "".join(char for char in apart if unicodedata.category(char)[0] != "M")
+    plain = apart.translate(_APOSTROPHES).translate(_LETTERS)
+    letters = "".join(char for char in plain if unicodedata.category(char)[0] != "M")
     return " ".join(_WORD.findall(letters))
 
 

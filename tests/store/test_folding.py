@@ -3,7 +3,7 @@
 import unicodedata
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from footexam.store.folding import compact, fold, found_by, spellings
@@ -33,6 +33,9 @@ def test_fold(written: str, folded: str) -> None:
 
 
 @given(st.text(max_size=40))
+@example("ℏ")
+@example("ǿǽ")
+@example("ŉ")
 def test_folding_twice_changes_nothing_and_forms_of_unicode_do_not_matter(text: str) -> None:
     assert fold(fold(text)) == fold(text)
     assert fold(unicodedata.normalize("NFD", text)) == fold(unicodedata.normalize("NFC", text))
