@@ -242,7 +242,7 @@ def _read_pair(
     now = _read(options.file, catalogue, folder)
     if options.before is None:
         in_store = options.file.startswith(PREFIX)
-        return now, before_in(folder, options.file, now) if in_store else None
+        return now, before_in(folder, options.file) if in_store else None
     before = _read(options.before, catalogue, folder)
     if _identity(before.patient) != _identity(now.patient):
         raise _pair_problem(options.before, "other-patient")

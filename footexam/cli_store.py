@@ -35,18 +35,12 @@ def examination_in(folder: Path, name: str) -> "Examination":
         return store.examination(name.removeprefix(PREFIX))
 
 
-def before_in(folder: Path, name: str, now: "Examination") -> "Examination | None":
+def before_in(folder: Path, name: str) -> "Examination | None":
     """The patient's latest earlier examination in the store. Raises KnownError."""
     from footexam.store import Store
 
-    subject = name.removeprefix(PREFIX)
     with Store.read(folder) as store:
-        patient = store.owner(subject)
-        for row in store.examinations(patient):
-            earlier = row.examined_on < now.examined_on.isoformat()
-            if earlier and not row.in_error:
-                return store.examination(row.subject)
-    return None
+        return store.earlier(name.removeprefix(PREFIX))
 
 
 def back_up(folder: Path, out: Path) -> "Backup":

@@ -51,7 +51,8 @@ def banner_words(session: Session, phrases: Phrases) -> BannerWords:
     now = "" if writing == examination.examiner.name else f"; writing now: {writing}"
     cautions, is_open = _cautions(session)
     signed = ", ".join(examination.signed_by)
-    state = f"Signed by {signed}" if signed else "Draft, not signed"
+    since = ", changed since" if examination.amended else ""
+    state = f"Signed by {signed}{since}" if signed else "Draft, not signed"
     return BannerWords(
         name=patient_name(patient, phrases),
         born=f"Born {born}{f' ({age})' if age else ''}, {sex}",

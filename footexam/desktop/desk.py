@@ -156,15 +156,12 @@ class Desk:
         journal: Journal = self._do(Store.journal, subject)
         return journal
 
-    def before(self, opened: OpenPatient, subject: str, day: date) -> "Examination | None":
-        """The latest examination before this one that is not struck through."""
-        from footexam.record.fold import fold_examination
+    def before(self, subject: str) -> "Examination | None":
+        """The patient's latest examination before this one that is not struck through."""
+        from footexam.store.store import Store
 
-        for visit in opened.visits:
-            earlier = visit.examined_on <= day.isoformat() and visit.subject != subject
-            if earlier and not visit.in_error:
-                return fold_examination(self.journal(visit.subject), opened.patient)
-        return None
+        found: Examination | None = self._do(Store.earlier, subject)
+        return found
 
     def author(self, start: "Start") -> "Author":
         """Who writes in this sitting."""

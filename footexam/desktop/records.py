@@ -8,6 +8,7 @@ from footexam.desktop.visit import Start, Visit
 from footexam.record.entry import Author, Draft, EntryKind
 from footexam.record.examination import Patient
 from footexam.record.journal import Journal
+from footexam.record.signing import is_beside
 from footexam.store.store import ExaminationRow, Store
 from footexam.terms import Role
 
@@ -55,7 +56,9 @@ def moved(old: Journal, right: str, author: Author) -> tuple[str, list[Draft]]:
     copies = [
         entry.draft
         for entry in old.live()
-        if entry.draft.kind is not EntryKind.SIGN and entry.draft.target != "exam:patient"
+        if entry.draft.kind is not EntryKind.SIGN
+        and not is_beside(entry.draft)
+        and entry.draft.target != "exam:patient"
     ]
     return Store.new_subject("examination"), [*link, *copies]
 

@@ -306,13 +306,11 @@ class Walk(QObject):
 
     def _show_record(self, journal: "Journal", author: "Author") -> None:
         from footexam.desktop.session import Session
-        from footexam.record.fold import fold_examination
 
         if self.opened is None:
             return
         catalogue, _ = self.knowledge()
-        folded = fold_examination(journal, self.opened.patient)
-        before = self.desk.before(self.opened, journal.subject, folded.examined_on)
+        before = self.desk.before(journal.subject)
         session = Session(
             catalogue, self.desk, self.opened.patient, journal, author, before, parent=self
         )

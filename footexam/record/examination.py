@@ -44,6 +44,7 @@ class Examination:
 
     `readings` is keyed by (measure id, side); side None for unsided measures and for caution
     questions answered without a side. `decisions` has the shape of the examination file.
+    `amended` says that something was entered behind the last signature.
     `version` and `head` are the number of entries and the last hash of its journal.
     """
 
@@ -57,6 +58,7 @@ class Examination:
     signed_by: tuple[str, ...] = ()
     version: int = 0
     head: str = ""
+    amended: bool = False
 
     def reading(self, measure: str, side: Side | None = None) -> Reading | None:
         """The reading of a measure on a side, absent ones included; None if never entered."""

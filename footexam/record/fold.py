@@ -11,6 +11,7 @@ from footexam.record.entry import Entry, EntryKind
 from footexam.record.examination import Examination, Patient, Person
 from footexam.record.journal import Journal
 from footexam.record.reading import Reading
+from footexam.record.signing import is_amended
 from footexam.terms import Purpose, Role, Sex, Side
 
 
@@ -43,6 +44,7 @@ def fold_examination(journal: Journal, patient: Patient) -> Examination:
         signed_by=tuple(
             entry.draft.author.name for entry in live if entry.draft.kind is EntryKind.SIGN
         ),
+        amended=is_amended(journal),
         version=len(journal),
         head=journal.head,
     )

@@ -139,7 +139,7 @@ def _signature(entry: Entry, entries: list[Entry]) -> Signature:
     sound = (
         0 < version < entry.seq
         and covers == entries[version - 1].hash
-        and all(_is_beside(one) for one in between)
+        and all(is_beside(one.draft) for one in between)
         and attached == {DOCUMENT: document.get("hash"), ASSESSMENT: assessment.get("hash")}
     )
     return Signature(
@@ -169,21 +169,32 @@ def _number(text: object) -> int:
     return int(text) if isinstance(text, str) and text.isascii() and text.isdigit() else 0
 
 
-def _is_beside(entry: Entry) -> bool:
+def is_beside(draft: Draft) -> bool:
     """Whether an entry only attaches what a signature names."""
-    return entry.draft.kind is EntryKind.ATTACH and entry.draft.target in _BESIDE
+    return draft.kind is EntryKind.ATTACH and draft.target in _BESIDE
 
 
 def changes_since(journal: Journal, signature: Signature) -> tuple[Entry, ...]:
     """The entries behind a signature that say something of the patient, undone ones included.
 
-    Other signatures and what belongs to them are no change.
+    Other signatures, what belongs to them, and taking one back are no change.
     """
+    entries = list(journal)
     return tuple(
-        entry
-        for entry in list(journal)[signature.seq :]
-        if entry.draft.kind is not EntryKind.SIGN and not _is_beside(entry)
+        entry for entry in entries[signature.seq :] if not _is_of_signing(entry.draft, entries)
     )
+
+
+def _is_of_signing(draft: Draft, entries: list[Entry]) -> bool:
+    if draft.retracts is not None:
+        draft = entries[draft.retracts - 1].draft
+    return draft.kind is EntryKind.SIGN or is_beside(draft)
+
+
+def is_amended(journal: Journal) -> bool:
+    """Whether something was entered behind the last signature."""
+    last = next(reversed(signatures(journal)), None)
+    return last is not None and bool(changes_since(journal, last))
 
 
 def standing(journal: Journal, examination: Examination) -> Standing:

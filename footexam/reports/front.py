@@ -34,9 +34,13 @@ LONGEST_ON_PAGE_ONE = 600
 
 
 def is_draft(examination: Examination) -> bool:
-    """Whether a signature is missing: the examiner's, and for a student a second person's."""
+    """Whether a signature is missing or changes lie behind the last one.
+
+    Wanted is the examiner's, and for a student a second person's.
+    """
     signed = set(examination.signed_by)
-    return not signed or (examination.examiner.role is Role.STUDENT and len(signed) < 2)
+    alone = examination.examiner.role is Role.STUDENT and len(signed) < 2
+    return not signed or alone or examination.amended
 
 
 def status_words(material: Material) -> str:
@@ -44,7 +48,9 @@ def status_words(material: Material) -> str:
     examination = material.examination
     if not is_draft(examination):
         return material.phrases("signed-by", names=", ".join(examination.signed_by))
-    return material.phrases("draft-counter" if examination.signed_by else "draft")
+    if not examination.signed_by:
+        return material.phrases("draft")
+    return material.phrases("draft-amended" if examination.amended else "draft-counter")
 
 
 def head(material: Material, practice: str, invented: bool) -> list[Block]:

@@ -13,6 +13,7 @@ _ENGLISH: Mapping[str, str] = {
     # the page
     "title": "Examination of the feet and lower limbs",
     "draft": "DRAFT, not signed",
+    "draft-amended": "DRAFT, not signed again",
     "draft-counter": "DRAFT, not countersigned",
     "signed-by": "Signed by {names}",
     "invented": "Invented patient, not a real person",

@@ -176,7 +176,7 @@ class Store:
 
         KnownError `incomplete` while it has no date, examiner or patient.
         """
-        subject = name if name.startswith("examination:") else f"examination:{name}"
+        subject = _subject(name)
         with reading(self._engine, self._path) as connection:
             journal = journals.read_journal(connection, subject, self._path)
             facts = facts_of(journal.live(), "exam:")
@@ -186,22 +186,29 @@ class Store:
             patient = journals.read_journal(connection, owner, self._path)
         return fold_examination(journal, fold_patient(patient))
 
+    def earlier(self, name: str) -> Examination | None:
+        """The patient's latest examination before this one that is not struck through."""
+        rows = iter(self.examinations(self.owner(name)))
+        found = any(row.subject == _subject(name) for row in rows)  # the rest lies before it
+        before = next((row for row in rows if not row.in_error), None)
+        return self.examination(before.subject) if found and before else None
+
     def owner(self, name: str) -> str:
         """The patient's subject of an examination; KnownError `incomplete` while it names none."""
-        subject = name if name.startswith("examination:") else f"examination:{name}"
+        subject = _subject(name)
         owner = facts_of(self.journal(subject).live(), "exam:").get("patient")
         if not isinstance(owner, str):
             raise KnownError("incomplete", self._path, what=subject)
         return owner
 
     def examinations(self, patient: str) -> tuple[ExaminationRow, ...]:
-        """The examinations of a patient, the latest first."""
-        column = tables.examination.c
-        query = select(tables.examination).where(column.patient == patient)
+        """The examinations of a patient, the latest first; on one day the one begun last."""
+        column, first = tables.examination.c, tables.journal.c
+        begun = (first.subject == column.subject) & (first.sequence == 1)
+        query = select(tables.examination).join(tables.journal, begun)
+        order = (column.examined_on.desc(), first.at.desc(), column.subject)
         with reading(self._engine, self._path) as connection:
-            rows = connection.execute(
-                query.order_by(column.examined_on.desc(), column.subject)
-            ).all()
+            rows = connection.execute(query.where(column.patient == patient).order_by(*order)).all()
         return tuple(
             ExaminationRow(*[*row[:-2], bool(row.signed), bool(row.in_error)]) for row in rows
         )
@@ -245,6 +252,11 @@ class Store:
     def back_up_at_close(self, folder: Path | None = None) -> backup.Backup:
         """Write a verified copy to `backups/` or another folder; the last seven are kept."""
         return backup.back_up_at_close(self._engine, self._path, folder or self.folder / BACKUPS)
+
+
+def _subject(name: str) -> str:
+    """An examination's subject from itself or from what stands behind `examination:` in it."""
+    return name if name.startswith("examination:") else f"examination:{name}"
 
 
 def _shortcomings(engine: Engine, path: Path) -> list[str]:

@@ -3,10 +3,12 @@
 import pytest
 from PySide6.QtCore import Qt
 
+from footexam.desktop import records
 from footexam.desktop.desk import Desk
 from footexam.desktop.window import Window
 from footexam.record.entry import Author, Draft, EntryKind
-from footexam.terms import Side
+from footexam.record.signing import ASSESSMENT, DOCUMENT, attach_draft
+from footexam.terms import Role, Side
 from tests.desktop.user import User
 
 LEFT, RIGHT = Side.LEFT, Side.RIGHT
@@ -108,6 +110,18 @@ def test_wrong_patient_moves_with_a_trace(
     reading = user.goes_to("lunge-distance", LEFT).reading("lunge-distance", LEFT)
     assert reading is not None
     assert reading.typed == "9"
+
+
+def test_no_signature_and_nothing_that_it_named_moves(visited: str, desk: Desk) -> None:
+    journal = desk.journal(visited)
+    author = Author("Ann Berg", Role.CLINICIAN, "s")
+    body = {"hash": "0" * 64, "size": "1", "type": "application/pdf"}
+    for target in (DOCUMENT, ASSESSMENT):
+        journal.append(attach_draft(target, body, author, "2026-03-04T08:00:00.000Z"))
+    journal.append(Draft(EntryKind.SIGN, author, "2026-03-04T08:00:00.000Z"))
+    _, drafts = records.moved(journal, "patient:other", author)
+    assert {draft.kind for draft in drafts} == {EntryKind.SET}
+    assert "measure:lunge-distance" in {draft.target for draft in drafts}
 
 
 def test_moving_to_the_same_patient_is_refused(

@@ -129,6 +129,28 @@ def test_an_entry_that_slips_in_between_is_not_signed() -> None:
     assert not is_complete(journal, folded(journal))
 
 
+def test_a_change_behind_the_last_signature_amends_and_a_new_signature_ends_that() -> None:
+    journal = begun()
+    assert not folded(journal).amended
+    sign(journal, ANN)
+    assert not folded(journal).amended
+    journal.append(set_draft("goals", "run", ANN))
+    assert folded(journal).amended
+    sign(journal, ANN)
+    assert not folded(journal).amended
+
+
+def test_taking_back_a_signature_is_no_change_of_the_record() -> None:
+    journal = begun()
+    sign(journal, ANN)
+    sign(journal, SUPERVISOR)
+    journal.append(retract(len(journal), SUPERVISOR))
+    assert changes_since(journal, signatures(journal)[0]) == ()
+    assert state(journal) is Standing.SIGNED
+    journal.append(retract(3))
+    assert state(journal) is Standing.AMENDED
+
+
 def test_an_empty_sign_entry_counts_for_nothing() -> None:
     journal = begun()
     journal.append(Draft(EntryKind.SIGN, ANN, AT, body={"document": "x", "version": "²"}))

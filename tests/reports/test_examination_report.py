@@ -126,6 +126,13 @@ def test_draft_until_signed_and_for_a_student_countersigned(
     assert ("DRAFT" in page) is draft
 
 
+def test_what_was_changed_behind_a_signature_is_a_draft_again() -> None:
+    changed = b.examination(examiner=Person("X"), signed_by=("M. Tau",), amended=True)
+    page = texts(report(changed))[0]
+    assert "DRAFT, not signed again" in page
+    assert "Signed by" not in page
+
+
 def test_every_unit_stands_in_its_cell_and_every_sided_table_names_its_sides() -> None:
     text = body(RICH)
     for cell in (

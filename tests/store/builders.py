@@ -61,14 +61,14 @@ def new_patient(
     return subject
 
 
-def new_examination(store: Store, patient: str, day: str = "2026-03-04") -> str:
+def new_examination(store: Store, patient: str, day: str = "2026-03-04", at: str = AT) -> str:
     subject = store.new_subject("examination")
     begin(
         store,
         subject,
-        fact("exam:patient", patient),
-        fact("exam:examined-on", day),
-        fact("exam:examiner", {"name": "Examiner One", "role": "clinician"}),
+        fact("exam:patient", patient, at),
+        fact("exam:examined-on", day, at),
+        fact("exam:examiner", {"name": "Examiner One", "role": "clinician"}, at),
     )
     return subject
 

@@ -64,6 +64,25 @@ def test_the_latest_examination_stands_first(store: Store) -> None:
     assert store.examinations("patient:none") == ()
 
 
+def test_the_earlier_one_is_begun_before_and_not_struck_through(store: Store) -> None:
+    patient = new_patient(store, "Listed")
+    first = new_examination(store, patient, "2026-03-01", at="2026-03-01T08:00:00.000Z")
+    noon = new_examination(store, patient, "2026-03-04", at="2026-03-04T12:00:00.000Z")
+    morning = new_examination(store, patient, "2026-03-04", at="2026-03-04T08:00:00.000Z")
+
+    def before(subject: str) -> str | None:
+        found = store.earlier(subject)
+        return found and found.head
+
+    heads = {one: store.examination(one).head for one in (first, morning)}
+    assert [row.subject for row in store.examinations(patient)] == [noon, morning, first]
+    assert before(noon) == before(noon.partition(":")[2]) == heads[morning]
+    assert before(morning) == heads[first]
+    assert before(first) is None
+    more(store, morning, fact("exam:entered-in-error", {"reason": "slip"}))
+    assert before(noon) == heads[first]
+
+
 def last_visit(store: Store, patient: str) -> str:
     with PatientList(store.folder) as patients:
         return next(row.last_visit for row in patients.first().rows if row.subject == patient)

@@ -84,12 +84,12 @@ def make(wanted: Wanted) -> Made:
 
     with Store.read(Path(wanted.store)) as store:
         examination = store.examination(wanted.subject)
-        before = _before(store, wanted.subject, examination.examined_on.isoformat())
+        before = store.earlier(wanted.subject)
     catalogue = load_catalogue(cache_dir=cache_dir())
     assessment = assess(examination, catalogue, before)
     if wanted.signer:
         names = dict.fromkeys((*examination.signed_by, wanted.signer))
-        examination = replace(examination, signed_by=tuple(names))
+        examination = replace(examination, signed_by=tuple(names), amended=False)
     document = examination_report(
         examination,
         assessment,
@@ -100,14 +100,6 @@ def make(wanted: Wanted) -> Made:
     )
     text = write_assessment(assessment)
     return Made(document, text, examination.head, examination.version, _digest())
-
-
-def _before(store: Any, subject: str, day: str) -> Any:
-    """The patient's latest earlier examination; None if there is none."""
-    for row in store.examinations(store.owner(subject)):
-        if row.examined_on < day and not row.in_error:
-            return store.examination(row.subject)
-    return None
 
 
 def _digest() -> str:
