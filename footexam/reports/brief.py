@@ -23,12 +23,13 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.compared import (
     Changes,
+    beyond_words,
     change_lists,
     change_table,
-    cite_difference,
     cite_error,
     compared_sides,
     compared_visits,
+    difference_row,
 )
 from footexam.reports.material import SIDES, Material
 from footexam.reports.outside import finding_value, label_cell, without
@@ -285,7 +286,7 @@ def _differences(material: Material, limits: Limits, page: str) -> list[Block]:
         told = [_difference_told(one, material) for one in kept]
         return _run_in(material, DIFFERENCES, _listed(told, left, page, material))
     titles = ("measure", "left", "right", "minus", "beyond", "between")
-    rows = tuple(_difference_row(one, material) for one in kept)
+    rows = tuple(difference_row(one, material, brief=True) for one in kept)
     table = Table(DIFFERENCE, rows, header(*map(material.phrases, titles)))
     return [_heading(material, DIFFERENCES), table, *_more(material, left, page)]
 
@@ -317,7 +318,8 @@ def _difference_told(one: Difference, material: Material) -> list[Span]:
     sure = ""
     if one.label in SURE and one.state is not None:
         sure = ", " + phrases(str(one.label), state=material.word(one.state))
-    return [(name, BODY), (amount + sure, STRONG), (f" ({_beyond(one, material)})", SMALL)]
+    beyond = beyond_words(one, material, brief=True)
+    return [(name, BODY), (amount + sure, STRONG), (f" ({beyond})", SMALL)]
 
 
 def _how_unusual(one: Difference) -> tuple[int, float]:
@@ -328,43 +330,6 @@ def _how_unusual(one: Difference) -> tuple[int, float]:
 
 def _ratio(amount: float, needed: float | None) -> float:
     return abs(amount) / needed if needed else 0.0
-
-
-def _difference_row(one: Difference, material: Material) -> Row:
-    measure = material.measure(one.measure)
-    return Row(
-        (
-            cell(material.label(one.measure)),
-            cell(quantity_words(one.left, measure)),
-            cell(quantity_words(one.right, measure)),
-            cell(quantity_words(one.difference, measure, signed=True), STRONG),
-            cell(_beyond(one, material), SMALL_INK),
-            _between(one, material),
-        )
-    )
-
-
-def _beyond(one: Difference, material: Material) -> str:
-    """Whether the difference exceeds measurement error."""
-    if one.change_needed is None:
-        return material.phrases("error-unknown-short")
-    key = "needed-short" if one.beyond_error else "inside-short"
-    needed = rounded_words(one.change_needed, material.measure(one.measure))
-    return material.phrases(key, needed=needed, cites=cite_error(one.measure, material)).strip()
-
-
-def _between(one: Difference, material: Material) -> Cell:
-    """How sure it is that the sides differ by more than is usual."""
-    if one.usual_limit is None or one.state is None:
-        return cell(material.phrases("nothing-usual"), SMALL)
-    state = material.word(one.state)
-    sure = material.phrases(str(one.label), state=state) if one.label in SURE else state
-    key = "less-than" if one.operator == ">=" else "up-to"
-    high = rounded_words(one.usual_limit, material.measure(one.measure))
-    usual = material.phrases("usual", range=material.phrases(key, high=high))
-    cite = cite_difference(one, material)
-    style = Style(SMALL.size, bold=one.label in SURE)
-    return (para(sure, style=style), *cell(f"{usual} {cite}".strip(), SMALL))
 
 
 def _changes(material: Material, limits: Limits, page: str) -> list[Block]:

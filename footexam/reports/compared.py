@@ -19,6 +19,7 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.material import Material
 from footexam.reports.sureness import SURE
+from footexam.reports.text import Style
 from footexam.reports.words import quantity_words, rounded_words
 from footexam.scoring.results import Change, Difference
 from footexam.terms import WITHIN, ChangeLabel, Kind
@@ -28,6 +29,9 @@ TOLD = "history"
 
 DIFFERENCE = (0.28, 0.11, 0.11, 0.12, 0.18, 0.20)
 CHANGE = (0.34, 0.15, 0.15, 0.16, 0.20)
+
+_FULL, _BRIEF = ("beyond-error", "inside-error"), ("needed-short", "inside-short")
+"""Phrases for a difference beyond its error and for one inside it."""
 
 
 def differences(material: Material) -> list[Block]:
@@ -40,7 +44,7 @@ def differences(material: Material) -> list[Block]:
     if not notable:
         return [*blocks, para(phrases("differences-none"))]
     titles = ("measure", "left", "right", "minus", "beyond", "between")
-    rows = tuple(_difference_row(one, material) for one in notable)
+    rows = tuple(difference_row(one, material, brief=False) for one in notable)
     return [*blocks, Table(DIFFERENCE, rows, header(*map(phrases, titles)))]
 
 
@@ -56,7 +60,8 @@ def is_of_the_feet(one: Difference, material: Material) -> bool:
     return material.measure(one.measure).panel != TOLD
 
 
-def _difference_row(one: Difference, material: Material) -> Row:
+def difference_row(one: Difference, material: Material, *, brief: bool) -> Row:
+    """One side difference; `brief` in the short words and small type of page one."""
     measure = material.measure(one.measure)
     return Row(
         (
@@ -64,17 +69,18 @@ def _difference_row(one: Difference, material: Material) -> Row:
             cell(quantity_words(one.left, measure)),
             cell(quantity_words(one.right, measure)),
             cell(quantity_words(one.difference, measure, signed=True), STRONG),
-            cell(_beyond(one, material)),
-            _between(one, material),
+            cell(beyond_words(one, material, brief=brief), SMALL_INK if brief else BODY),
+            _between(one, material, brief=brief),
         )
     )
 
 
-def _beyond(one: Difference, material: Material) -> str:
+def beyond_words(one: Difference, material: Material, *, brief: bool) -> str:
     """Whether the difference exceeds measurement error."""
     if one.change_needed is None:
-        return material.phrases("error-unknown")
-    key = "beyond-error" if one.beyond_error else "inside-error"
+        return material.phrases("error-unknown-short" if brief else "error-unknown")
+    beyond, inside = _BRIEF if brief else _FULL
+    key = beyond if one.beyond_error else inside
     needed = rounded_words(one.change_needed, material.measure(one.measure))
     return material.phrases(key, needed=needed, cites=cite_error(one.measure, material)).strip()
 
@@ -93,7 +99,7 @@ def cite_error(measure: str, material: Material) -> str:
     )
 
 
-def _between(one: Difference, material: Material) -> Cell:
+def _between(one: Difference, material: Material, *, brief: bool) -> Cell:
     """How sure it is that the sides differ by more than is usual, and what is usual."""
     if one.usual_limit is None or one.state is None:
         return cell(material.phrases("nothing-usual"), SMALL)
@@ -102,8 +108,9 @@ def _between(one: Difference, material: Material) -> Cell:
     key = "less-than" if one.operator == ">=" else "up-to"
     high = rounded_words(one.usual_limit, material.measure(one.measure))
     usual = material.phrases("usual", range=material.phrases(key, high=high))
-    told = cell(f"{usual} {cite_difference(one, material)}", SMALL)
-    return (para(sure, style=STRONG if one.label in SURE else BODY), *told)
+    told = cell(f"{usual} {cite_difference(one, material)}".strip(), SMALL)
+    size = SMALL.size if brief else BODY.size
+    return (para(sure, style=Style(size, bold=one.label in SURE)), *told)
 
 
 def cite_difference(one: Difference, material: Material) -> str:
