@@ -54,6 +54,7 @@ TEXTS: dict[str, str] = {
     "no-visit-chosen": "Choose a visit first.",
     "print-held": "The last entries are still being saved; press Ctrl+P again in a moment.",
     "mend-cell": "One cell is not taken over: mend it, or put it back with Escape.",
+    "half-typed": "What you typed is not taken over yet: press Enter, or leave it with Escape.",
     "close-again": "{why} Close again to leave without the backup.",
     "close-unsaved": "The last entries are not saved. {why} Close again to leave without them.",
     "examiner": "Your name",

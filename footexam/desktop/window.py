@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
-from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QStackedWidget, QWidget
 
 from footexam.desktop.blank import BlankPage
 from footexam.desktop.desk import Desk
@@ -260,6 +260,10 @@ class Window(QMainWindow):
         if self.record is not None and not self.record.worksheet.commit_all():
             self.tell(TEXTS["mend-cell"])
             return
+        if self._is_half_typed():
+            self.tell(TEXTS["half-typed"])
+            return
+        searched = self.walk.patients.line.text()
         self.theme = DARK if dark else LIGHT
         self.preferences.set_zoom(zoom)
         application = QApplication.instance()
@@ -271,10 +275,19 @@ class Window(QMainWindow):
             self.stack.removeWidget(page)
             page.deleteLater()
         self._make_pages()
+        self.walk.patients.line.setText(searched)
         if record is None:
             self.walk.show_patient()
         else:
             self.walk.show_session(record.session, record.panel)
+
+    def _is_half_typed(self) -> bool:
+        """Whether a line was typed in that is not taken over yet, the search aside."""
+        if self.record is not None:
+            return self.record.line.isVisible()
+        lines = self._shown().findChildren(QLineEdit)
+        search = self.walk.patients.line
+        return any(line.isModified() and line.text() for line in lines if line is not search)
 
     def blank_screen(self) -> None:
         """Hide everything that is on the screen; nothing is closed or lost."""

@@ -165,6 +165,31 @@ def test_size_waits_for_a_refused_cell(visit: Window, user: User) -> None:
     assert user.cell("lunge-distance", Side.LEFT).editor.typed() == "abc"
 
 
+def test_size_waits_for_a_line_that_is_not_taken_over(visit: Window, user: User) -> None:
+    user.goes_to("lunge-distance", Side.LEFT).enters("9").goes_to("lunge-distance", Side.LEFT)
+    user.presses(Qt.Key.Key_F3).types("cold room").presses(Qt.Key.Key_Plus, CONTROL)
+    assert visit.preferences.zoom == 1.0
+    assert "press Enter" in visit.remark.text()
+    assert user.record.line.line.text() == "cold room"
+
+
+def test_size_and_colours_keep_the_form_of_a_new_patient_and_the_search(
+    window: Window, user: User
+) -> None:
+    user.types("quist").presses(Qt.Key.Key_D, CONTROL | SHIFT)
+    assert window.theme is DARK
+    assert window.walk.patients.line.text() == "quist"
+    assert window.walk.patients.model.rowCount() == 1
+    user.presses(Qt.Key.Key_N, CONTROL).types("Nilsen")
+    for key in (Qt.Key.Key_Plus, Qt.Key.Key_Minus):
+        user.presses(key, CONTROL)
+        assert window.walk.new.lines["family_name"].text() == "Nilsen"
+    user.presses(Qt.Key.Key_D, CONTROL | SHIFT)
+    assert window.theme is DARK
+    user.presses(Qt.Key.Key_Escape).presses(Qt.Key.Key_D, CONTROL | SHIFT)
+    assert window.theme is LIGHT
+
+
 def test_remembered_colours(qapp: QApplication, home: Path) -> None:
     for dark, theme in ((True, DARK), (False, LIGHT)):
         preferences = Preferences(home / "p.toml", dark=dark)
