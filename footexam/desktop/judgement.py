@@ -16,8 +16,8 @@ from footexam.reports.ranges import range_words, standing
 from footexam.reports.sureness import ruler_of, scale_of, sure_ink, sure_words
 from footexam.reports.values import absence_words, remarks, value_lines
 from footexam.reports.words import date_words, quantity_words
-from footexam.scoring.results import Difference, Finding
-from footexam.terms import Label, Side
+from footexam.scoring.results import Difference, Finding, Score
+from footexam.terms import Label, Provenance, Side
 
 Key = tuple[str, Side | None]
 
@@ -72,11 +72,12 @@ class Judge:
         self.catalogue = catalogue
         self.before = before
         self.differences = {row.measure: row for row in assessment.differences}
+        self.scores = {(row.measure, row.side): row for row in assessment.scores}
 
-    def rests_on(self, key: Key) -> tuple[Finding | None, ...]:
+    def rests_on(self, key: Key) -> tuple[Finding | Score | None, ...]:
         """What the judgement of a cell can change with, besides its reading.
 
-        The findings of both sides: they share one scale of their rulers.
+        The findings of both sides, as they share one scale of their rulers, and the score.
         """
         findings = self.material.findings
         measure = key[0]
@@ -84,6 +85,7 @@ class Judge:
             findings.get((measure, None)),
             findings.get((measure, Side.LEFT)),
             findings.get((measure, Side.RIGHT)),
+            self.scores.get(key),
         )
 
     def of(self, key: Key) -> Judgement:
@@ -97,7 +99,9 @@ class Judge:
         noted = "; ".join(remarks(reading, self.material)) if reading is not None else ""
         judged = finding is not None and finding.label is not Label.NOT_JUDGED
         if finding is None or not (judged or isinstance(finding.value, str)):
-            return Judgement(remarks=noted, absent=absent, before=self._before(key))
+            return Judgement(
+                usual=self._rule(key), remarks=noted, absent=absent, before=self._before(key)
+            )
         return Judgement(
             sure=on_screen(sure_words(finding, self.material)),
             ink=sure_ink(finding) if finding.label is not Label.WITHIN else Ink.MUTED,
@@ -108,21 +112,32 @@ class Judge:
             before=self._before(key),
         )
 
+    def _rule(self, key: Key) -> str:
+        """How well the rule is checked that a score is worked out by: as its weakest figure."""
+        rules = self.catalogue.measures[key[0]].rules if key in self.scores else ()
+        if not rules:
+            return ""
+        weakest = max(rules, key=lambda rule: list(Provenance).index(rule.provenance))
+        return ", ".join(self._standing(weakest.provenance, weakest.source))
+
+    def _standing(self, provenance: Provenance, source: str) -> list[str]:
+        """How well a figure was checked, and the authors and year of its source."""
+        how = self.material.phrases(provenance)
+        if source == "common-practice":
+            return [how]
+        known = self.catalogue.sources.get(source)
+        return [how, known.citation.split(",")[0] if known else source]
+
     def _usual(self, finding: Finding) -> str:
         """The usual range, how well it was checked, and by whom it was published."""
         usual = usual_of(finding, self.catalogue)
         if usual is None:
             return ""
         measure = self.catalogue.measures[finding.measure]
-        source = self.catalogue.sources.get(usual.set.source)
-        who = source.citation.split(",")[0] if source else usual.set.source
         phrases = self.material.phrases
         told = range_words(usual, measure, self.material)
-        how = phrases(standing(usual))
-        parts = [phrases("usual", range=told) if told else "", how]
-        if usual.set.source != "common-practice":
-            parts.append(who)
-        return ", ".join(part for part in parts if part)
+        parts = [phrases("usual", range=told)] if told else []
+        return ", ".join([*parts, *self._standing(standing(usual), usual.set.source)])
 
     def _before(self, key: Key) -> str:
         """Last visit's value with its date; never in the box."""
@@ -156,9 +171,9 @@ class Judge:
 
     def score_words(self, key: Key) -> str:
         """The value of a derived measure in words; empty while it is not worked out."""
-        for score in self.material.assessment.scores:
-            if (score.measure, score.side) == key:
-                if isinstance(score.value, str):
-                    return self.material.word(score.value)
-                return quantity_words(score.value, self.catalogue.measures[score.measure])
-        return ""
+        score = self.scores.get(key)
+        if score is None:
+            return ""
+        if isinstance(score.value, str):
+            return self.material.word(score.value)
+        return quantity_words(score.value, self.catalogue.measures[score.measure])
