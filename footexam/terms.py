@@ -127,6 +127,25 @@ class ProblemKind(StrEnum):
     RETIRED = "retired"
 
 
+class Tier(StrEnum):
+    """How soon a caution must be acted on, the most serious first."""
+
+    EMERGENCY = "emergency"
+    SAME_DAY = "same-day"
+    WITHIN_DAYS = "within-days"
+    CANCER_PATHWAY = "suspected-cancer-pathway"
+    ROUTINE = "routine-referral"
+
+
+class Grade(StrEnum):
+    """What a claim rests on: trials; cohorts or laboratory; cross-sections; opinion."""
+
+    E1 = "E1"
+    E2 = "E2"
+    E3 = "E3"
+    E4 = "E4"
+
+
 BELOW = "below"
 WITHIN = "within"
 ABOVE = "above"

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from typing import Any
 
+from footexam.catalogue import arguments_reader as arguments
 from footexam.catalogue.fields import Fields
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Context, Measure, Panel, Region, Source
@@ -23,10 +24,15 @@ _TOP_KEYS = {
     "regions.toml": frozenset({"region"}),
     "renamed.toml": frozenset({"measure"}),
     "contexts.toml": frozenset({"context"}),
+    "cautions.toml": frozenset({"caution"}),
+    "gates.toml": frozenset({"gate", "check"}),
+    "accuracy.toml": frozenset({"accuracy"}),
 }
 _FOLDER_KEYS = {
     "panels/": frozenset({"panel", "measure"}),
     "norms/": frozenset({"set", "difference"}),
+    "hypotheses/": frozenset({"hypothesis"}),
+    "conditions/": frozenset({"condition"}),
 }
 
 
@@ -53,6 +59,12 @@ def build(
         differences=_by_measure(differences),
         renamed=_renamed(builder),
         contexts=builder.things("contexts.toml", "context", _context),
+        cautions=builder.things("cautions.toml", "caution", arguments.read_caution),
+        gates=builder.things("gates.toml", "gate", arguments.read_gate),
+        checks=builder.things("gates.toml", "check", arguments.read_check),
+        hypotheses=builder.things("hypotheses/", "hypothesis", arguments.read_hypothesis),
+        conditions=builder.things("conditions/", "condition", arguments.read_condition),
+        accuracy=builder.things("accuracy.toml", "accuracy", arguments.read_accuracy),
     )
     return catalogue, builder.places
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from itertools import pairwise
 
+from footexam.catalogue.check_arguments import check_arguments
 from footexam.catalogue.check_norms import check_norms
 from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
@@ -34,6 +35,7 @@ def check(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Complai
     for context in catalogue.contexts.values():
         yield from _check_when(context.when, catalogue, places[f"Context:{context.id}"])
     yield from check_norms(catalogue, places)
+    yield from check_arguments(catalogue, places)
     for old, new in catalogue.renamed.items():
         if new not in catalogue.measures or old in catalogue.measures:
             place = Place("renamed.toml", ("measure", old))

@@ -5,8 +5,19 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from math import sqrt
+from typing import TYPE_CHECKING
 
 from footexam.terms import Depth, Examiner, Kind, Provenance, Sex, Side
+
+if TYPE_CHECKING:
+    from footexam.catalogue.arguments import (
+        Accuracy,
+        Check,
+        Condition,
+        DangerSign,
+        Gate,
+        Hypothesis,
+    )
 
 Texts = Mapping[str, str]
 """A text by language code; English ("en") is always there."""
@@ -279,6 +290,12 @@ class Catalogue:
     renamed: Mapping[str, str]
     """Old measure id to new."""
     contexts: Mapping[str, Context] = field(default_factory=dict)
+    cautions: Mapping[str, "DangerSign"] = field(default_factory=dict)
+    gates: Mapping[str, "Gate"] = field(default_factory=dict)
+    checks: Mapping[str, "Check"] = field(default_factory=dict)
+    hypotheses: Mapping[str, "Hypothesis"] = field(default_factory=dict)
+    conditions: Mapping[str, "Condition"] = field(default_factory=dict)
+    accuracy: Mapping[str, "Accuracy"] = field(default_factory=dict)
 
     @cached_property
     def order(self) -> Mapping[str, int]:

@@ -284,7 +284,7 @@ def test_the_same_mistake_is_told_whatever_the_order_of_sets(tmp_path: Path) -> 
         ("panels/9.toml", b"a = " + b"[" * 10_000, "this is not TOML"),
         ("panels/9.toml", b"", "a table is expected here"),
         ("extra.toml", b"", "this file is not known here"),
-        ("hypotheses/1.toml", b"", "this file is not known here"),
+        ("horoscopes/1.toml", b"", "this file is not known here"),
         ("panels.toml", b"", "this file is not known here"),
     ],
 )
