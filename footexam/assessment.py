@@ -4,10 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from footexam.catalogue.arguments import Hold
 from footexam.catalogue.model import Catalogue
+from footexam.reasoning.dangers import CAUTION_PANEL, Caution, is_caution, said_yes
+from footexam.reasoning.engine import NOTHING, Reasons, engine
+from footexam.reasoning.view import Seen
 from footexam.record.doubts import doubt, doubt_of
 from footexam.record.examination import Age, Examination
-from footexam.record.reading import Reading, Sites, Word
 from footexam.record.refusal import in_digits
 from footexam.scoring.bench import bench
 from footexam.scoring.changes import compare
@@ -16,24 +19,7 @@ from footexam.scoring.findings import find
 from footexam.scoring.measured import measured
 from footexam.scoring.results import Change, Difference, Finding, Problem, Score
 from footexam.scoring.scores import score
-from footexam.terms import Kind, ProblemKind, Side
-
-CAUTION_PANEL = "cautions"
-_ANSWERED = frozenset({Kind.YES_NO, Kind.YES_SITES})
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """A danger sign answered yes. Until cautions are reasoned about, id and tier are None."""
-
-    id: str | None
-    branch: str | None
-    side: Side | None
-    tier: str | None
-    because: tuple[str, ...]
-    action: str | None = None
-    source: str | None = None
-    decision: str | None = None
+from footexam.terms import ProblemKind, Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +33,13 @@ class Assessment:
     changes: tuple[Change, ...]
     cautions: tuple[Caution, ...]
     problems: tuple[Problem, ...]
+    reasons: Reasons = NOTHING
+
+    @property
+    def held_by(self) -> tuple[Caution, ...]:
+        """The cautions that hold back loading or a device until somebody has seen to them."""
+        held = {Hold.LOADING, Hold.DEVICE}
+        return tuple(one for one in self.cautions if one.is_open and not held.isdisjoint(one.holds))
 
 
 def assess(
@@ -65,16 +58,29 @@ def assess(
         differs = list(_method_differs(before, examination, catalogue))
     problems = [*_warnings(examination, catalogue), *incomplete, *differs]
     problems += _score_warnings(scores, examination.age(), catalogue)
+    findings = find(desk, visit, numbers, scores)
+    seen = Seen(examination, scores, findings, numbers)
+    reasons = engine(catalogue).reason(seen, examination.decisions)
     return Assessment(
         age=examination.age(),
         scores=tuple(scores),
-        findings=tuple(find(desk, visit, numbers, scores)),
+        findings=tuple(findings),
         differences=tuple(differ(desk, visit, numbers)),
         changes=tuple(changes),
-        cautions=tuple(_cautions(examination, catalogue)),
+        cautions=reasons.cautions,
         problems=tuple(sorted(problems, key=lambda problem: _place(problem, catalogue))),
+        reasons=reasons,
     )
 
+
+__all__ = [
+    "CAUTION_PANEL",
+    "Assessment",
+    "Caution",
+    "assess",
+    "is_caution",
+    "said_yes",
+]
 
 _SIDES = {Side.LEFT: 0, Side.RIGHT: 1, None: 2}
 
@@ -82,28 +88,6 @@ _SIDES = {Side.LEFT: 0, Side.RIGHT: 1, None: 2}
 def _place(problem: Problem, catalogue: Catalogue) -> tuple[int, int]:
     last = len(catalogue.order)
     return catalogue.order.get(problem.measure, last), _SIDES[problem.side]
-
-
-def is_caution(measure: str, catalogue: Catalogue) -> bool:
-    """Whether a measure is one of the caution questions, answered by yes or no."""
-    found = catalogue.measures.get(measure)
-    return found is not None and found.panel == CAUTION_PANEL and found.kind in _ANSWERED
-
-
-def said_yes(reading: Reading) -> bool:
-    """Whether the answer to a yes-or-no question is yes."""
-    return isinstance(reading.value, Word | Sites) and reading.value.word == "yes"
-
-
-def _cautions(examination: Examination, catalogue: Catalogue) -> Iterator[Caution]:
-    """Every yes on a caution question, in forms order."""
-    open_ones = [
-        reading
-        for reading in examination.readings.values()
-        if is_caution(reading.measure, catalogue) and said_yes(reading)
-    ]
-    for reading in sorted(open_ones, key=lambda r: (catalogue.order[r.measure], _SIDES[r.side])):
-        yield Caution(None, None, reading.side, None, (f"measure:{reading.measure}",))
 
 
 def _warnings(examination: Examination, catalogue: Catalogue) -> Iterator[Problem]:

@@ -10,6 +10,8 @@ from footexam.assessment import Assessment, assess, is_caution, said_yes
 from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.exchange.examination import read_examination
+from footexam.reasoning.engine import NOTHING
+from footexam.reasoning.next_test import Route
 from footexam.record.examination import Examination
 from footexam.record.reading import Numbers, Reading, Sites, Word
 from footexam.terms import ChangeLabel, ProblemKind, Side
@@ -35,7 +37,9 @@ def told(assessment: Assessment) -> list[tuple[str, Side | None, str, ProblemKin
 
 def test_an_examination_without_readings(catalogue: Catalogue) -> None:
     found = assess(read({}, catalogue), catalogue)
-    assert found == Assessment(found.age, (), (), (), (), (), ())
+    assert replace(found, reasons=NOTHING) == Assessment(found.age, (), (), (), (), (), ())
+    assert (found.reasons.arguments, found.reasons.nearly) == ((), ())
+    assert {one.route for one in found.reasons.suggested.tests} == {Route.DANGER}
     assert found.age is not None
     assert found.age.years == 46
 

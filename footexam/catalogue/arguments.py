@@ -147,6 +147,22 @@ class Hypothesis:
 
 
 @dataclass(frozen=True, slots=True)
+class Defeater:
+    """When readings of `measures` do not count: `when` holds and none of `unless` does.
+
+    `unless` are ids of other defeaters that rebut this one.
+    """
+
+    id: str
+    measures: tuple[str, ...]
+    when: str
+    says: Texts
+    source: str
+    provenance: Provenance
+    unless: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Condition:
     """What a complaint may be called, with what raises and lowers the thought of it.
 

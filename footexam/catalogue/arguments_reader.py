@@ -7,6 +7,7 @@ from footexam.catalogue.arguments import (
     Claim,
     Condition,
     DangerSign,
+    Defeater,
     Gate,
     GateCause,
     Hold,
@@ -153,6 +154,21 @@ def _claim(fields: Fields) -> Claim:
         when=fields.text("when"),
         ratio=fields.number("ratio"),
         about=fields.text("about"),
+    )
+
+
+def read_defeater(fields: Fields) -> Defeater:
+    """One [[defeater]]."""
+    needs = frozenset({"id", "measures", "when", "says"}) | _SOURCED
+    fields.only(needs | {"unless"}, needs)
+    return Defeater(
+        id=fields.text("id"),
+        measures=fields.words("measures"),
+        when=fields.text("when"),
+        says=fields.texts("says"),
+        source=fields.text("source"),
+        provenance=fields.one_of("provenance", Provenance),
+        unless=fields.words("unless"),
     )
 
 

@@ -10,7 +10,7 @@ from footexam.catalogue.fields import Fields
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Context, Measure, Panel, Region, Source
 from footexam.catalogue.norms import read_difference, read_set
-from footexam.catalogue.panels import read_measure, read_panel
+from footexam.catalogue.panels import read_measure, read_panel, read_rule
 
 Trees = Mapping[str, Mapping[str, Any]]
 """What each file of forms/ holds, by its name under forms/."""
@@ -26,6 +26,8 @@ _TOP_KEYS = {
     "contexts.toml": frozenset({"context"}),
     "cautions.toml": frozenset({"caution"}),
     "gates.toml": frozenset({"gate", "check"}),
+    "defeaters.toml": frozenset({"defeater"}),
+    "weighing.toml": frozenset({"weighing"}),
     "accuracy.toml": frozenset({"accuracy"}),
 }
 _FOLDER_KEYS = {
@@ -63,7 +65,9 @@ def build(
         gates=builder.things("gates.toml", "gate", arguments.read_gate),
         checks=builder.things("gates.toml", "check", arguments.read_check),
         hypotheses=builder.things("hypotheses/", "hypothesis", arguments.read_hypothesis),
+        defeaters=builder.things("defeaters.toml", "defeater", arguments.read_defeater),
         conditions=builder.things("conditions/", "condition", arguments.read_condition),
+        weighing=builder.things("weighing.toml", "weighing", read_rule),
         accuracy=builder.things("accuracy.toml", "accuracy", arguments.read_accuracy),
     )
     return catalogue, builder.places

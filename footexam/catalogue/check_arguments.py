@@ -5,7 +5,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from itertools import pairwise
 
-from footexam.catalogue.arguments import Accuracy, Claim, Condition, DangerSign, Hypothesis, Row
+from footexam.catalogue.arguments import (
+    Accuracy,
+    Claim,
+    Condition,
+    DangerSign,
+    Defeater,
+    Hypothesis,
+    Row,
+)
 from footexam.catalogue.expression import (
     AGE,
     SEX,
@@ -26,6 +34,9 @@ from footexam.terms import Kind, Sex, Tier
 MOST_POINTS = 10
 """The most that one row may weigh, in decibans (statistics.md 4)."""
 
+WEIGHED = frozenset({"minutes-other", "minutes-move", "reliability-unknown"})
+"""What suggestions cannot do without in weighing.toml."""
+
 _ASKED = {Kind.YES_NO: ("no", "yes"), Kind.YES_SITES: ("no", "yes")}
 _MODES = frozenset({"compression", "tension", "shear", "bending", "torsion"})
 _RISKS = frozenset({"high", "low", "none"})
@@ -39,6 +50,24 @@ def check_arguments(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterat
     checker = _Checker(catalogue)
     for sign in catalogue.cautions.values():
         yield from checker.caution(sign, places[f"DangerSign:{sign.id}"])
+    yield from _check_gates(checker, catalogue, places)
+    for hypothesis in catalogue.hypotheses.values():
+        yield from checker.hypothesis(hypothesis, places[f"Hypothesis:{hypothesis.id}"])
+    for defeater in catalogue.defeaters.values():
+        yield from checker.defeater(defeater, places[f"Defeater:{defeater.id}"])
+    for condition in catalogue.conditions.values():
+        yield from checker.condition(condition, places[f"Condition:{condition.id}"])
+    for accuracy in catalogue.accuracy.values():
+        yield from checker.accuracy(accuracy, places[f"Accuracy:{accuracy.id}"])
+    if catalogue.hypotheses:
+        yield from _check_weighing(catalogue)
+    yield from _check_branch_ids(catalogue, places)
+
+
+def _check_gates(
+    checker: "_Checker", catalogue: Catalogue, places: Mapping[str, Place]
+) -> Iterator[Complaint]:
+    """Gates, checks and what suggestions are weighed by."""
     for gate in catalogue.gates.values():
         place = places[f"Gate:{gate.id}"]
         yield from checker.measures(gate.forbids, place.at("forbids"))
@@ -49,13 +78,15 @@ def check_arguments(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterat
         place = places[f"Check:{check.id}"]
         yield from checker.measures(check.asks, place.at("asks"))
         yield from known(check.source, catalogue.sources, place.at("source"), "sources.toml")
-    for hypothesis in catalogue.hypotheses.values():
-        yield from checker.hypothesis(hypothesis, places[f"Hypothesis:{hypothesis.id}"])
-    for condition in catalogue.conditions.values():
-        yield from checker.condition(condition, places[f"Condition:{condition.id}"])
-    for accuracy in catalogue.accuracy.values():
-        yield from checker.accuracy(accuracy, places[f"Accuracy:{accuracy.id}"])
-    yield from _check_branch_ids(catalogue, places)
+    for rule in catalogue.weighing.values():
+        place = places[f"Rule:{rule.id}"].at("source")
+        yield from known(rule.source, catalogue.sources, place, "sources.toml")
+
+
+def _check_weighing(catalogue: Catalogue) -> Iterator[Complaint]:
+    """Suggestions need every figure they are weighed by."""
+    for name in sorted(WEIGHED - catalogue.weighing.keys()):
+        yield Complaint(Place("weighing.toml"), f"“{name}” is missing", "add [[weighing]]")
 
 
 def _check_branch_ids(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Complaint]:
@@ -137,6 +168,16 @@ class _Checker:
                 todo = "write a ratio above 1 for, between 0 and 1 against"
                 yield Complaint(place.at("ratio"), what, todo)
 
+    def defeater(self, defeater: Defeater, place: Place) -> Iterator[Complaint]:
+        yield from self.measures(defeater.measures, place.at("measures"))
+        yield from self.expression(defeater.when, place.at("when"))
+        yield from self.source(defeater.source, place)
+        for name in defeater.unless:
+            yield from known(name, self.catalogue.defeaters, place.at("unless"), "defeaters.toml")
+        if _is_circular(defeater.id, self.catalogue.defeaters):
+            what = f"“{defeater.id}” rebuts itself in a circle"
+            yield Complaint(place.at("unless"), what, "let one of them stand without the other")
+
     def condition(self, condition: Condition, place: Place) -> Iterator[Complaint]:
         for region in condition.regions:
             yield from known(region, self.catalogue.regions, place.at("regions"), "regions.toml")
@@ -214,6 +255,21 @@ class _Checker:
         for name in atom.names:
             if name not in self.groups:
                 yield from known(name, self.catalogue.regions, place, "regions.toml")
+
+
+def _is_circular(name: str, defeaters: Mapping[str, Defeater]) -> bool:
+    """Whether a defeater is among those that rebut it, however far away."""
+    seen: set[str] = set()
+    ahead = [name]
+    while ahead:
+        one = defeaters.get(ahead.pop())
+        for other in one.unless if one else ():
+            if other == name:
+                return True
+            if other not in seen:
+                seen.add(other)
+                ahead.append(other)
+    return False
 
 
 def _patient(atom: Atom, place: Place) -> Iterator[Complaint]:

@@ -6,7 +6,7 @@
     low(id)  ok(id)  high(id)                    below, inside, above the usual range
     region(map, "r", …)  clear(map, "r", …)      any of these marked; all looked at, nothing there
     has(id, "choice", …)                         any of these chosen
-    side_difference(id) > 5                      |right - left|; side_percent(id): in % of the larger
+    side_difference(id) > 5                      |right - left|; side_percent(id): % of the larger
     age >= 18, sex == "female"                   of the patient
 
 `and` binds before `or`; brackets group. A missing reading makes an atom unknown, never true or

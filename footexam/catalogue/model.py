@@ -15,6 +15,7 @@ if TYPE_CHECKING:
         Check,
         Condition,
         DangerSign,
+        Defeater,
         Gate,
         Hypothesis,
     )
@@ -294,8 +295,11 @@ class Catalogue:
     gates: Mapping[str, "Gate"] = field(default_factory=dict)
     checks: Mapping[str, "Check"] = field(default_factory=dict)
     hypotheses: Mapping[str, "Hypothesis"] = field(default_factory=dict)
+    defeaters: Mapping[str, "Defeater"] = field(default_factory=dict)
     conditions: Mapping[str, "Condition"] = field(default_factory=dict)
     accuracy: Mapping[str, "Accuracy"] = field(default_factory=dict)
+    weighing: Mapping[str, Rule] = field(default_factory=dict)
+    """What suggestions are weighed by."""
 
     @cached_property
     def order(self) -> Mapping[str, int]:

@@ -82,7 +82,7 @@ def read_measure(fields: Fields, panel: str) -> Measure:
         when=fields.text("when"),
         heading=fields.maybe_texts("heading"),
         errors=tuple(_error(error) for error in fields.tables("error")),
-        rules=tuple(_rule(rule) for rule in fields.tables("rule")),
+        rules=tuple(read_rule(rule) for rule in fields.tables("rule")),
     )
 
 
@@ -118,7 +118,8 @@ def _error(fields: Fields) -> ErrorSize:
     )
 
 
-def _rule(fields: Fields) -> Rule:
+def read_rule(fields: Fields) -> Rule:
+    """One figure of a rule, as `[[measure.rule]]` or `[[weighing]]`."""
     fields.only(_RULE, _RULE_NEEDS)
     if ("at" in fields.table) == ("words" in fields.table):
         raise fields.wrong("id", "a rule needs one figure", "give at = … or words = […]")

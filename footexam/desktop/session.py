@@ -308,7 +308,11 @@ class Session(QObject):
         self.recorded_measures = frozenset(measure for measure, _ in self.examination.readings)
         self.assessment = assess(self.examination, self.catalogue, self.before)
         self.facts = gather(
-            self.examination, self.assessment.scores, self.assessment.findings, self.catalogue
+            self.examination,
+            self.assessment.scores,
+            self.assessment.findings,
+            self.catalogue,
+            self.assessment.reasons.states,
         )
         self.judge = Judge(self.examination, self.assessment, self.catalogue, self.before)
 

@@ -5,6 +5,10 @@ from decimal import Decimal
 from typing import Any
 
 from footexam.assessment import Assessment, Caution
+from footexam.catalogue.model import say
+from footexam.reasoning.argue import Argument, Weighed
+from footexam.reasoning.evidence import whole
+from footexam.reasoning.next_test import NextTest
 from footexam.scoring.results import Change, Difference, Finding, Problem, Score
 
 FORMAT = "footexam/assessment"
@@ -20,6 +24,7 @@ def write_assessment(assessment: Assessment) -> bytes:
 def as_tree(assessment: Assessment) -> dict[str, Any]:
     """The assessment as JSON values; numbers rounded as the interface fixes."""
     age = assessment.age
+    reasons = assessment.reasons
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -29,9 +34,9 @@ def as_tree(assessment: Assessment) -> dict[str, Any]:
         "differences": [_difference(difference) for difference in assessment.differences],
         "changes": [_change(change) for change in assessment.changes],
         "cautions": [_caution(caution) for caution in assessment.cautions],
-        "held_by": [],
-        "hypotheses": [],
-        "next_tests": [],
+        "held_by": [{"id": one.id, "side": one.side} for one in assessment.held_by],
+        "hypotheses": [_argument(one) for one in reasons.arguments],
+        "next_tests": [_test(one) for one in reasons.suggested.tests],
         "aims": [],
         "features": [],
         "problems": [_problem(problem) for problem in assessment.problems],
@@ -153,6 +158,43 @@ def _caution(caution: Caution) -> dict[str, Any]:
         "action": caution.action,
         "source": caution.source,
         "decision": caution.decision,
+    }
+
+
+def _argument(argument: Argument) -> dict[str, Any]:
+    return {
+        "id": argument.id,
+        "side": argument.side,
+        "statement": say(argument.hypothesis.statement),
+        "points": argument.shown,
+        "for": [_weighed(row, 1) for row in argument.speaks_for],
+        "against": [_weighed(row, -1) for row in argument.speaks_against],
+        "set_aside": [
+            {"because": list(row.because), "reason": row.reason} for row in argument.set_aside
+        ],
+        "not_examined": list(argument.not_examined),
+        "grade_mechanics": argument.hypothesis.grade_mechanics,
+        "grade_injury": argument.hypothesis.grade_injury,
+        "counter": say(argument.hypothesis.counter),
+    }
+
+
+def _weighed(weighed: Weighed, sign: int) -> dict[str, Any]:
+    """A row of an argument; what speaks against has negative points."""
+    return {
+        "because": list(weighed.because),
+        "points": sign * whole(weighed.points),
+        "provenance": weighed.row.provenance,
+    }
+
+
+def _test(test: NextTest) -> dict[str, Any]:
+    return {
+        "measure": test.measure,
+        "side": test.side,
+        "separates": list(test.separates),
+        "why": test.why,
+        "position": test.position,
     }
 
 

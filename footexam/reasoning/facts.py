@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from footexam.catalogue.model import Catalogue
+from footexam.reasoning.gates import QUIET, States
 from footexam.record.examination import Age, Examination
 from footexam.record.reading import Numbers, Reading, Sites, Value, Word, Words
 from footexam.scoring.results import Finding, Score
 from footexam.terms import Label, Sex
 
 COMPLAINT_SITE = "complaint-site"
-CAUTIONS = "cautions"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class Facts:
     high: frozenset[str]
     age: Age | None
     sex: Sex
-    gate_open: bool
+    states: States
 
 
 def gather(
@@ -38,8 +38,9 @@ def gather(
     scores: tuple[Score, ...],
     findings: tuple[Finding, ...],
     catalogue: Catalogue,
+    states: States = QUIET,
 ) -> Facts:
-    """The facts of an examination with its scores and findings."""
+    """The facts of an examination with its scores and findings, and what reasoning asks for."""
     words: dict[str, frozenset[str]] = {}
     numbers: dict[str, tuple[Decimal, ...]] = {}
     recorded = set()
@@ -63,7 +64,7 @@ def gather(
         high=_crossed(findings, lambda operator: operator.startswith(">")),
         age=examination.age(),
         sex=examination.patient.sex,
-        gate_open=not _any_caution(words, catalogue),
+        states=states,
     )
 
 
@@ -101,8 +102,3 @@ def _crossed(findings: tuple[Finding, ...], way: Callable[[str], bool]) -> froze
         for finding in findings
         if finding.label in beyond and finding.operator and way(finding.operator)
     )
-
-
-def _any_caution(words: Mapping[str, frozenset[str]], catalogue: Catalogue) -> bool:
-    """Whether any caution question is answered yes: then nothing is provoked (until decided)."""
-    return any("yes" in words.get(name, ()) for name in catalogue.panels[CAUTIONS].measures)

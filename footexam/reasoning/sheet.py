@@ -70,4 +70,4 @@ def _condition(measure: Measure, contexts: Mapping[str, Condition]) -> Condition
     if measure.when == INPUTS:
         inputs = frozenset(measure.derived_from)
         return lambda facts: bool(inputs & facts.recorded)
-    return compile_when(measure.when, contexts)
+    return compile_when(measure.when, contexts, measure.id)

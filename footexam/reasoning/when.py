@@ -5,8 +5,9 @@
     first-step-pain=yes, age<18         a word or number, on either side; not recorded is not true
     conditions recorded                 anything recorded for a measure
     low(lunge-distance)                 a finding below (high: above) the usual range
-    gate open                           no caution question is answered yes
-    hypothesis asks, device considered, imaging considered, boot considered   (later rooms)
+    gate open                           nothing forbids to provoke the pain
+    hypothesis asks                     an open hypothesis or a suggestion asks for the measure
+    device considered, boot considered, imaging considered   see footexam/reasoning/gates.py
 
 `and` binds before `or`; brackets group. Nothing is evaluated as Python.
 """
@@ -29,7 +30,12 @@ _COMPARE: Mapping[str, Callable[[Decimal, Decimal], bool]] = {
     "=": operator.eq,
     "!=": operator.ne,
 }
-_LATER = frozenset({"hypothesis", "device", "imaging", "boot"})
+_STATES: Mapping[tuple[str, str], Condition] = {
+    ("gate", "open"): lambda facts: facts.states.gate_open,
+    ("device", "considered"): lambda facts: facts.states.device,
+    ("boot", "considered"): lambda facts: facts.states.boot,
+    ("imaging", "considered"): lambda facts: facts.states.imaging,
+}
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 
 
@@ -37,19 +43,22 @@ class BadCondition(ValueError):
     """A condition that cannot be read; its text says where."""
 
 
-def compile_when(text: str, contexts: Mapping[str, Condition] | None = None) -> Condition:
+def compile_when(
+    text: str, contexts: Mapping[str, Condition] | None = None, measure: str = ""
+) -> Condition:
     """The condition of a `when` text; `contexts` are the conditions of context ids.
 
-    Raises BadCondition.
+    `measure` is the one that the condition brings onto the sheet. Raises BadCondition.
     """
-    return _Parser(text, contexts or {}).whole()
+    return _Parser(text, contexts or {}, measure).whole()
 
 
 class _Parser:
     """Recursive descent over the few tokens of a condition."""
 
-    def __init__(self, text: str, contexts: Mapping[str, Condition]) -> None:
+    def __init__(self, text: str, contexts: Mapping[str, Condition], measure: str) -> None:
         self.text = text
+        self.measure = measure
         self.contexts = contexts
         self.tokens = _tokens(text)
         self.at = 0
@@ -107,10 +116,11 @@ class _Parser:
         follows = self.take()
         if follows == "recorded":
             return lambda facts: name in facts.recorded
-        if name in _LATER and follows in {"asks", "considered"}:
-            return lambda _: False
-        if (name, follows) == ("gate", "open"):
-            return lambda facts: facts.gate_open
+        if (name, follows) == ("hypothesis", "asks"):
+            measure = self.measure
+            return lambda facts: measure in facts.states.asked
+        if (name, follows) in _STATES:
+            return _STATES[name, follows]
         if follows not in _COMPARE:
             self.at -= 1
             raise self.wrong()

@@ -13,10 +13,14 @@ LIKELY_ERROR_ONLY, POSSIBLE_ERROR_ONLY = 0.95, 0.80
 
 @dataclass(frozen=True, slots=True)
 class Chances:
-    """Chance that the true value is beyond a limit: with the norm as prior, and without."""
+    """Chance that the true value is beyond a limit: with the norm as prior, and without.
+
+    `before` is the chance of that in the norm group before the reading was taken.
+    """
 
     with_norm: float | None
     error_only: float | None
+    before: float | None = None
 
     @property
     def basis(self) -> Basis:

@@ -1,6 +1,7 @@
 """A judge: all that can be worked out before a reading is known, for one measure and person."""
 
 from decimal import Decimal
+from math import sqrt
 
 from footexam.catalogue.model import Measure
 from footexam.scoring import certainty, grid
@@ -88,6 +89,7 @@ class Judge:
             change_needed=error.change,
             inputs=inputs,
             norms=self._shown(value, edge),
+            prior=chances.before,
         )
 
     def chances(self, value: Decimal, edge: Edge, error: Doubt) -> Chances:
@@ -101,7 +103,10 @@ class Judge:
         variance = certainty.true_variance(norm.sd, error.single)
         if variance is None:
             return Chances(None, flat)
-        return Chances(self._beyond(reading, error.taken, edge, (norm.mean, variance)), flat)
+        prior = norm.mean, variance
+        beyond = certainty.chance_above if edge.above else certainty.chance_below
+        before = beyond(norm.mean, sqrt(variance), edge.point)
+        return Chances(self._beyond(reading, error.taken, edge, prior), flat, before)
 
     def _beyond(
         self, reading: float, sem: float, edge: Edge, prior: tuple[float, float] | None

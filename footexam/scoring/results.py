@@ -49,7 +49,8 @@ class NormShown:
 class Finding:
     """What one reading is worth (Rule F); probabilities are P(true value beyond `limit`).
 
-    `label` is None for a word outside the usual (F10).
+    `label` is None for a word outside the usual (F10). `prior` is the same probability in the norm
+    group before the reading was taken; None without a norm.
     """
 
     measure: str
@@ -69,6 +70,7 @@ class Finding:
     change_needed: float | None
     inputs: tuple[str, ...]
     norms: tuple[NormShown, ...]
+    prior: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

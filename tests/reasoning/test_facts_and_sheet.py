@@ -40,7 +40,8 @@ def examined(catalogue: Catalogue, typed: Typed, born: str = "1980-05-01") -> Ex
 def facts_of(catalogue: Catalogue, typed: Typed, born: str = "1980-05-01") -> Facts:
     examination = examined(catalogue, typed, born)
     assessment = assess(examination, catalogue)
-    return gather(examination, assessment.scores, assessment.findings, catalogue)
+    states = assessment.reasons.states
+    return gather(examination, assessment.scores, assessment.findings, catalogue, states)
 
 
 def test_words_numbers_and_age(catalogue: Catalogue) -> None:
@@ -60,7 +61,7 @@ def test_words_numbers_and_age(catalogue: Catalogue) -> None:
     assert facts.numbers["lunge-distance"] == (Decimal(9), Decimal(4))
     assert facts.recorded >= {"first-ray-position", "lunge-distance", "activity-kind"}
     assert "heel-raise-count" not in facts.recorded
-    assert (facts.age, facts.sex, facts.gate_open) == (Age(46, 552), Sex.FEMALE, True)
+    assert (facts.age, facts.sex, facts.states.gate_open) == (Age(46, 552), Sex.FEMALE, True)
     assert "lunge-distance" in facts.low
     assert "lunge-distance" not in facts.high
 
@@ -91,7 +92,8 @@ def test_a_yes_on_a_caution_shuts_the_gate(catalogue: Catalogue) -> None:
     shut_gate = facts_of(catalogue, {("caution-open-wound", LEFT): "yes"})
     site = {"answer": "yes", "sites": ["heel-plantar-medial"]}
     with_site = facts_of(catalogue, {("caution-focal-bone-tenderness", None): site})
-    assert (open_gate.gate_open, shut_gate.gate_open, with_site.gate_open) == (True, False, False)
+    gates = [one.states.gate_open for one in (open_gate, shut_gate, with_site)]
+    assert gates == [True, False, False]
 
 
 # --- the sheet

@@ -1,5 +1,6 @@
 """Conditions of forms/: what they say, and that every one of them can be read."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -7,6 +8,7 @@ import pytest
 
 from footexam.catalogue.load import load_catalogue
 from footexam.reasoning.facts import Facts
+from footexam.reasoning.gates import QUIET
 from footexam.reasoning.when import BadCondition, compile_when
 from footexam.record.examination import Age
 from footexam.terms import Sex
@@ -20,7 +22,7 @@ EMPTY: dict[str, Any] = {
     "high": frozenset(),
     "age": None,
     "sex": Sex.UNKNOWN,
-    "gate_open": True,
+    "states": QUIET,
 }
 
 
@@ -51,8 +53,12 @@ def facts(**known: Any) -> Facts:
         ("low(lunge)", {"low": frozenset({"lunge"})}, True),
         ("high(lunge)", {"low": frozenset({"lunge"})}, False),
         ("gate open", {}, True),
-        ("gate open", {"gate_open": False}, False),
+        ("gate open", {"states": replace(QUIET, gate_open=False)}, False),
         ("hypothesis asks or device considered", {}, False),
+        ("device considered", {"states": replace(QUIET, device=True)}, True),
+        ("boot considered", {"states": replace(QUIET, device=True)}, False),
+        ("boot considered", {"states": replace(QUIET, boot=True)}, True),
+        ("imaging considered", {"states": replace(QUIET, imaging=True)}, True),
         # and binds before or
         ("region:a or region:b and region:c", {"regions": frozenset({"a"})}, True),
         ("(region:a or region:b) and region:c", {"regions": frozenset({"a"})}, False),
@@ -70,6 +76,12 @@ def test_a_condition(text: str, known: dict[str, Any], expected: bool) -> None:
 def test_a_condition_that_cannot_be_read_is_refused(text: str) -> None:
     with pytest.raises(BadCondition):
         compile_when(text)
+
+
+def test_a_hypothesis_asks_for_its_own_measures_only() -> None:
+    asking = facts(states=replace(QUIET, asked=frozenset({"wound"})))
+    assert compile_when("hypothesis asks", measure="wound")(asking)
+    assert not compile_when("hypothesis asks", measure="callus")(asking)
 
 
 def test_every_condition_of_forms_can_be_read() -> None:

@@ -1,0 +1,323 @@
+"""The next useful test: danger first, then what a hypothesis lacks, then what tells them apart.
+
+Order of play (reasoning.md F.1): an unasked danger question outranks everything; then missing
+requirements; then tests with published likelihood ratios by information gain; then those that
+separate pairs of hypotheses; each weighed by reliability and by minutes, the position the patient
+is in preferred. Flat priors with a "something else" beside the open hypotheses; the chances that
+follow are used to rank and are never shown.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import IntEnum
+
+from footexam.catalogue.arguments import Accuracy
+from footexam.catalogue.model import Catalogue, Measure, say
+from footexam.reasoning.argue import Argument, Nearly, RowRule, Thought
+from footexam.reasoning.dangers import YES, is_danger
+from footexam.reasoning.gain import information_gain, pairs_split
+from footexam.reasoning.view import View
+from footexam.terms import Depth, Kind, Side
+
+SHOWN = 6
+"""How many tests are named, danger questions aside."""
+
+
+class Route(IntEnum):
+    """Why a test comes where it does."""
+
+    DANGER = 0
+    MISSING = 1
+    RATIO = 2
+    SEPARATES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class NextTest:
+    """A measure to take next on a side, what it would tell apart, and why; `worth` per minute."""
+
+    measure: str
+    side: Side | None
+    separates: tuple[str, ...]
+    why: str
+    position: str
+    route: Route
+    worth: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Suggested:
+    """What to test next, and what was thought of and would not change the argument."""
+
+    tests: tuple[NextTest, ...]
+    idle: tuple[str, ...]
+
+
+class Chooser:
+    """Chooses tests by a catalogue's measures, accuracy and weighing."""
+
+    def __init__(self, catalogue: Catalogue, thoughts: Iterable[Thought]) -> None:
+        self.catalogue = catalogue
+        self._thoughts = {one.hypothesis.id: one for one in thoughts}
+        self._accuracy = _sound_rows(catalogue)
+        self._dangers = tuple(
+            measure
+            for measure in catalogue.measures.values()
+            if is_danger(measure.id, catalogue) and measure.depth is Depth.CORE
+        )
+        self._follow = {
+            name: tuple(
+                dict.fromkeys(
+                    item
+                    for sign in catalogue.cautions.values()
+                    for branch in sign.branches
+                    if name in branch.umbrella
+                    for item in branch.unfolds
+                )
+            )
+            for name in (measure.id for measure in self._dangers)
+        }
+
+    def choose(
+        self,
+        arguments: Iterable[Argument],
+        nearly: Iterable[Nearly],
+        views: Mapping[Side | None, View],
+        shut: Mapping[Side | None, Mapping[str, tuple[str, ...]]],
+        last: str,
+    ) -> Suggested:
+        """Tests in the order of their use; `last` is the measure entered last."""
+        here = self.position(last) if last in self.catalogue.measures else ""
+        asking = _Asking(self, views, shut, here)
+        open_ones = tuple(arguments)
+        found = [*self._danger(views), *asking.missing(nearly)]
+        apart, idle = asking.apart(open_ones)
+        found += apart
+        found.sort(key=lambda one: (one.route, -one.worth))
+        chosen = _first_of_each(found)
+        danger = [one for one in chosen if one.route is Route.DANGER]
+        others = [one for one in chosen if one.route is not Route.DANGER]
+        return Suggested((*danger, *others[:SHOWN]), idle)
+
+    def _danger(self, views: Mapping[Side | None, View]) -> Iterator[NextTest]:
+        """Core danger questions that were not asked, then what a yes on one unfolds."""
+        for measure in self._dangers:
+            if not _is_known(measure.id, views):
+                yield self._ask(measure, "a danger question that has not been asked")
+        for measure in self._dangers:
+            if any(view.words(measure.id) == YES for view in views.values()):
+                for name in self._follow[measure.id]:
+                    asked = self.catalogue.measures[name]
+                    if asked.kind is not Kind.DERIVED and not _is_known(name, views):
+                        yield self._ask(asked, f"follows from: {say(measure.label)}")
+
+    def _ask(self, measure: Measure, why: str) -> NextTest:
+        return NextTest(measure.id, None, (), why, self.position(measure.id), Route.DANGER)
+
+    def position(self, name: str) -> str:
+        """The position the patient is in for a measure."""
+        panel = self.catalogue.panels.get(self.catalogue.measures[name].panel)
+        return say(panel.position) if panel else ""
+
+    def thought(self, name: str) -> Thought:
+        """The compiled hypothesis of an id."""
+        return self._thoughts[name]
+
+    def accuracy(self, name: str) -> tuple[Accuracy, ...]:
+        """The sound published accuracy of a measure."""
+        return self._accuracy.get(name, ())
+
+    def minutes(self, measure: Measure, here: str) -> float:
+        """Minutes a measure takes, with the move to its position."""
+        weighing = self.catalogue.weighing
+        kind = f"minutes-{measure.kind.value}"
+        taken = weighing[kind].at if kind in weighing else weighing["minutes-other"].at
+        move = weighing["minutes-move"].at if self.position(measure.id) != here else 0
+        return float(taken or 0) + float(move or 0)
+
+    def reliability(self, measure: Measure) -> float:
+        """The highest published ICC of the measure, else the figure for an unknown one."""
+        known = [float(one.icc) for one in measure.errors if one.icc is not None]
+        unknown = self.catalogue.weighing["reliability-unknown"].at
+        return max(known) if known else float(unknown or 0)
+
+
+class _Asking:
+    """One choice of tests."""
+
+    def __init__(
+        self,
+        chooser: Chooser,
+        views: Mapping[Side | None, View],
+        shut: Mapping[Side | None, Mapping[str, tuple[str, ...]]],
+        here: str,
+    ) -> None:
+        self.chooser = chooser
+        self.views = views
+        self.shut = shut
+        self.here = here
+
+    def missing(self, nearly: Iterable[Nearly]) -> Iterator[NextTest]:
+        """What hypotheses lack that are open but for it; what opens more comes first."""
+        wanted: dict[tuple[str, Side | None], list[str]] = {}
+        for one in nearly:
+            for name in one.missing:
+                for asked in self._takeable(name, one.side):
+                    ids = wanted.setdefault((asked.id, self._side(asked, one.side)), [])
+                    ids.append(one.thought.hypothesis.id)
+        for (name, side), ids in wanted.items():
+            measure = self.chooser.catalogue.measures[name]
+            opens = tuple(dict.fromkeys(ids))
+            labels = ", ".join(self._label(one) for one in opens[:2])
+            why = f"still needed to consider: {labels}"
+            worth = len(opens) * self._per_minute(measure)
+            yield self._test(measure, side, opens, why, Route.MISSING, worth)
+
+    def apart(self, arguments: tuple[Argument, ...]) -> tuple[list[NextTest], tuple[str, ...]]:
+        """What separates the open hypotheses of a side, and what would change nothing."""
+        found: list[NextTest] = []
+        idle: dict[str, None] = {}
+        for side in dict.fromkeys(one.side for one in arguments):
+            rivals = [one for one in arguments if one.side is side]
+            for name in self._candidates(rivals):
+                for measure in self._takeable(name, side):
+                    test = self._told_apart(name, measure, side, rivals)
+                    if test is None:
+                        idle[measure.id] = None
+                    else:
+                        found.append(test)
+        useful = {one.measure for one in found}
+        return found, tuple(name for name in idle if name not in useful)
+
+    def _candidates(self, rivals: list[Argument]) -> tuple[str, ...]:
+        names: dict[str, None] = {}
+        for one in rivals:
+            names.update(dict.fromkeys((*one.not_examined, *one.hypothesis.tests)))
+        return tuple(names)
+
+    def _told_apart(
+        self, name: str, measure: Measure, side: Side | None, rivals: list[Argument]
+    ) -> NextTest | None:
+        gain = self._gain(name, rivals)
+        if gain > 0.0:
+            ids = tuple(one.id for one in rivals)
+            why = "published accuracy for a condition that is being considered"
+            worth = gain * self._per_minute(measure)
+            return self._test(measure, side, ids, why, Route.RATIO, worth)
+        predictions = self._predictions(name, rivals)
+        split = pairs_split(list(predictions.values()))
+        if not split:
+            return None
+        ids = tuple(one for one, told in predictions.items() if told is not None)
+        why = self._why_apart(predictions)
+        worth = split * self._per_minute(measure)
+        return self._test(measure, side, ids, why, Route.SEPARATES, worth)
+
+    def _gain(self, name: str, rivals: list[Argument]) -> float:
+        """Bits from published accuracy with flat priors, "something else" among them."""
+        best = 0.0
+        even = [1.0 / (len(rivals) + 1)] * (len(rivals) + 1)
+        for row in self.chooser.accuracy(name):
+            sensitivity, specificity = float(row.sensitivity or 0), float(row.specificity or 0)
+            meant = [row.condition in one.hypothesis.conditions for one in rivals]
+            if any(meant) and not all(meant):
+                positive = [sensitivity if hit else 1.0 - specificity for hit in (*meant, False)]
+                best = max(best, information_gain(even, positive))
+        return best
+
+    def _predictions(self, name: str, rivals: list[Argument]) -> dict[str, bool | None]:
+        """What each hypothesis expects of the answer that tells most of them apart."""
+        best: dict[str, bool | None] = {}
+        most = -1
+        answers = dict.fromkeys(
+            atom.atom
+            for one in rivals
+            for row in self.chooser.thought(one.id).rows
+            for atom in row.rule.atoms
+            if name in atom.measures
+        )
+        for answer in answers:
+            told = {one.id: _expects(self.chooser.thought(one.id), name, answer) for one in rivals}
+            split = pairs_split(list(told.values()))
+            if split > most:
+                best, most = told, split
+        return best
+
+    def _why_apart(self, predictions: dict[str, bool | None]) -> str:
+        expecting = [self._label(one) for one, told in predictions.items() if told]
+        other = [self._label(one) for one, told in predictions.items() if told is False]
+        return f"separates {expecting[0]} from {other[0]}" if expecting and other else "separates"
+
+    def _label(self, name: str) -> str:
+        return say(self.chooser.thought(name).hypothesis.label)
+
+    def _per_minute(self, measure: Measure) -> float:
+        return self.chooser.reliability(measure) / self.chooser.minutes(measure, self.here)
+
+    def _side(self, measure: Measure, side: Side | None) -> Side | None:
+        return side if measure.sided else None
+
+    def _takeable(self, name: str, side: Side | None) -> Iterator[Measure]:
+        """The measure if it can be taken now; of a derived one the first input that is missing."""
+        measure = self.chooser.catalogue.measures[name]
+        view = self.views[self._side(measure, side)]
+        if name in self.shut[side] or view.is_absent(name) or view.is_recorded(name):
+            return
+        if measure.kind is not Kind.DERIVED:
+            yield measure
+            return
+        for part in measure.derived_from:
+            if part in self.chooser.catalogue.measures:
+                for asked in self._takeable(part, side):
+                    yield asked
+                    return
+
+    def _test(
+        self,
+        measure: Measure,
+        side: Side | None,
+        separates: tuple[str, ...],
+        why: str,
+        route: Route,
+        worth: float,
+    ) -> NextTest:
+        of = self._side(measure, side)
+        position = self.chooser.position(measure.id)
+        return NextTest(measure.id, of, separates, why, position, route, worth)
+
+
+def _expects(thought: Thought, name: str, answer: object) -> bool | None:
+    """Whether a hypothesis expects this answer: it speaks for it, against it, or is silent."""
+    if any(_looks(row, answer) for row in (*thought.require, *thought.support)):
+        return True
+    if any(_looks(row, answer) for row in thought.against):
+        return False
+    others = [row for row in (*thought.require, *thought.support) if name in row.rule.measures]
+    return False if others else None
+
+
+def _looks(row: RowRule, answer: object) -> bool:
+    return any(atom.atom == answer for atom in row.rule.atoms)
+
+
+def _first_of_each(tests: list[NextTest]) -> list[NextTest]:
+    """Each measure and side once, where it ranks highest."""
+    kept: dict[tuple[str, Side | None], NextTest] = {}
+    for one in tests:
+        kept.setdefault((one.measure, one.side), one)
+    return list(kept.values())
+
+
+def _is_known(name: str, views: Mapping[Side | None, View]) -> bool:
+    """Whether a question has an answer, or a reason why it has none, on any side."""
+    return any(view.is_recorded(name) or view.is_absent(name) for view in views.values())
+
+
+def _sound_rows(catalogue: Catalogue) -> Mapping[str, tuple[Accuracy, ...]]:
+    """Accuracy rows that may be computed with, by measure."""
+    found: dict[str, tuple[Accuracy, ...]] = {}
+    for row in catalogue.accuracy.values():
+        known = row.sensitivity is not None and row.specificity is not None
+        if row.measure and row.condition and known and row.doubtful is None:
+            found[row.measure] = (*found.get(row.measure, ()), row)
+    return found
