@@ -21,6 +21,7 @@ from footexam.cli_store import (
     has_screen,
     open_window,
     restore_from,
+    visits_before_in,
 )
 from footexam.exchange import files
 from footexam.exchange.problem import InputProblem
@@ -37,7 +38,11 @@ DONE, WRONG_USE, BAD_INPUT, CANNOT_WRITE, FAULT = 0, 2, 3, 6, 70
 INTERRUPTED = 130
 """Exit status after Ctrl+C, as shells have it."""
 
-_DOCUMENTS = ("examination", "prescription", "referral", "leaflet")
+_PRINTED = ("examination", "patient-copy", "blank-form")
+_DOCUMENTS = (*_PRINTED, "prescription", "referral", "leaflet")
+_DEPTHS = ("core", "all")
+_PAGES = {"a4": "A4", "letter": "letter"}
+"""Page sizes as they are typed, and as reports/ names them."""
 _EXPORTS = ("examination", "fhir", "csv", "parquet", "sealed")
 _LATER = ("mark", "cohort", "import")
 
@@ -108,14 +113,7 @@ def _parser() -> argparse.ArgumentParser:
     add_store(assess)
     assess.set_defaults(run=_assess)
 
-    printing = commands.add_parser("print", allow_abbrev=False, help="write a document as PDF")
-    printing.add_argument("file", help="an examination file, or - for standard input")
-    printing.add_argument("--as", dest="form", choices=_DOCUMENTS, required=True)
-    printing.add_argument("--before", metavar="FILE", help="an earlier examination of the patient")
-    printing.add_argument("--page", choices=("A4", "letter"), default="A4")
-    printing.add_argument("-o", dest="output", metavar="OUT.pdf", required=True)
-    add_store(printing)
-    printing.set_defaults(run=_print)
+    _add_print(commands.add_parser("print", allow_abbrev=False, help="write a document as PDF"))
 
     check = commands.add_parser("check", allow_abbrev=False, help="check the forms, or a file")
     check.add_argument("file", nargs="?", help="an examination file, or - for standard input")
@@ -157,6 +155,30 @@ def _parser() -> argparse.ArgumentParser:
         later.add_argument("rest", nargs=argparse.REMAINDER)
         later.set_defaults(run=_not_yet, name=name)
     return parser
+
+
+def _add_print(printing: argparse.ArgumentParser) -> None:
+    """The words behind `print`; what fits to what is looked at when it runs."""
+    printing.add_argument(
+        "file",
+        nargs="?",
+        help="an examination file, or - for standard input; none for a blank form",
+    )
+    printing.add_argument("--as", dest="form", choices=_DOCUMENTS, required=True)
+    printing.add_argument(
+        "--before",
+        metavar="FILE",
+        action="append",
+        help="an earlier examination of the patient; may be given for each earlier visit (an "
+        "examination of the store finds them itself)",
+    )
+    printing.add_argument(
+        "--depth", choices=_DEPTHS, help="blank form: the core sheet (default) or all"
+    )
+    printing.add_argument("--page", type=str.lower, choices=_PAGES, default="a4")
+    printing.add_argument("-o", dest="output", metavar="OUT.pdf", required=True)
+    add_store(printing)
+    printing.set_defaults(run=_print)
 
 
 def _open(options: argparse.Namespace) -> None:
@@ -243,12 +265,30 @@ def _read_pair(
     if options.before is None:
         in_store = options.file.startswith(PREFIX)
         return now, before_in(folder, options.file) if in_store else None
-    before = _read(options.before, catalogue, folder)
+    return now, _earlier(options.before, now, catalogue, folder)
+
+
+def _earlier(name: str, now: "Examination", catalogue: "Catalogue", folder: Path) -> "Examination":
+    """An earlier examination of the same patient; Stop where it is another's, or a later one."""
+    before = _read(name, catalogue, folder)
     if _identity(before.patient) != _identity(now.patient):
-        raise _pair_problem(options.before, "other-patient")
+        raise _pair_problem(name, "other-patient")
     if before.examined_on > now.examined_on:
-        raise _pair_problem(options.before, "not-earlier")
-    return now, before
+        raise _pair_problem(name, "not-earlier")
+    return before
+
+
+def _read_visits(
+    options: argparse.Namespace, catalogue: "Catalogue"
+) -> "tuple[Examination, tuple[Examination, ...]]":
+    """The examination and all earlier ones that are given or that the store holds, oldest first."""
+    folder = folder_of(options)
+    now = _read(options.file, catalogue, folder)
+    if options.before is None:
+        in_store = options.file.startswith(PREFIX)
+        return now, visits_before_in(folder, options.file) if in_store else ()
+    given = (_earlier(name, now, catalogue, folder) for name in options.before)
+    return now, tuple(sorted(given, key=lambda visit: visit.examined_on))
 
 
 def _identity(patient: "Patient") -> tuple[str, ...]:
@@ -306,15 +346,63 @@ def _save(name: str, data: bytes) -> None:
 
 
 def _print(options: argparse.Namespace) -> None:
-    if options.form != "examination":
-        _later(f"print --as {options.form}", "print --as examination")
+    if options.form not in _PRINTED:
+        _later(f"print --as {options.form}", *(f"print --as {form}" for form in _PRINTED))
+    if options.form == "blank-form":
+        _print_blank(options)
+        return
+    if options.file is None:
+        raise Stop(WRONG_USE, f"--as {options.form} needs an examination; {_GIVE_FILE}.")
+    if options.depth is not None:
+        raise Stop(WRONG_USE, f"--depth is for --as blank-form only; {_LEAVE_OUT} --depth.")
+    _print_examination(options)
+
+
+_GIVE_FILE = "nothing was written; give an examination file, or store:ID"
+_LEAVE_OUT = "nothing was written; leave out"
+
+
+def _print_blank(options: argparse.Namespace) -> None:
+    """The paper form; it is nobody's, so it takes no examination."""
+    from footexam.reports.blank_form import blank_form
+
+    given = [name for name in (options.file, *(options.before or ())) if name is not None]
+    if given:
+        told = f"{_LEAVE_OUT} {listed(given, 'and')}"
+        raise Stop(WRONG_USE, f"A blank form is of no patient; {told}.")
+    depth, page = options.depth or _DEPTHS[0], _PAGES[options.page]
+    _save(options.output, blank_form(_catalogue(cache_dir()), depth=depth, page=page))
+
+
+def _print_examination(options: argparse.Namespace) -> None:
+    """The report, or the patient's copy, against the visits before."""
     from footexam.assessment import assess
-    from footexam.reports.examination import examination_report
 
     catalogue = _catalogue(cache_dir())
-    now, before = _read_pair(options, catalogue)
-    assessment = assess(now, catalogue, before)
-    _save(options.output, examination_report(now, assessment, catalogue, page=options.page))
+    now, earlier = _read_visits(options, catalogue)
+    assessment = assess(now, catalogue, earlier[-1] if earlier else None)
+    page = _PAGES[options.page]
+    invented = _is_invented(options)
+    if options.form == "patient-copy":
+        from footexam.reports.patient_copy import patient_copy
+
+        data = patient_copy(now, assessment, catalogue, page=page, invented=invented)
+    else:
+        from footexam.reports.examination import examination_report
+
+        data = examination_report(
+            now, assessment, catalogue, page=page, invented=invented, earlier=earlier
+        )
+    _save(options.output, data)
+
+
+def _is_invented(options: argparse.Namespace) -> bool:
+    """Whether an examination lies in a demo: its document then says so on every page."""
+    from footexam.demo_store import is_demo
+
+    if options.file.startswith(PREFIX):
+        return is_demo(folder_of(options))
+    return options.file != files.INPUT and is_demo(Path(options.file))
 
 
 def _check(options: argparse.Namespace) -> None:
@@ -354,15 +442,17 @@ def _export_csv(options: argparse.Namespace) -> None:
 
 def _demo(options: argparse.Namespace) -> None:
     from footexam.demo import make_demo
-    from footexam.demo_store import make_demo_store
+    from footexam.demo_store import SIGNED_DOCUMENT, make_demo_store
 
     folder = Path(options.folder) if options.folder else data_dir() / "demo"
     catalogue = _catalogue(cache_dir())
     try:
         made = make_demo(folder, catalogue)
+        store = make_demo_store(folder, catalogue)
     except OSError as bad:
         raise _cannot_write(str(folder), bad) from bad
-    store = make_demo_store(folder, catalogue)
+    signed = folder / SIGNED_DOCUMENT
+    made += [signed] if signed.is_file() else []
     _tell(
         f"Demo documents of invented patients: {len(made)} files in {folder}",
         *(f"  {path.name}" for path in made),

@@ -43,6 +43,14 @@ def before_in(folder: Path, name: str) -> "Examination | None":
         return store.earlier(name.removeprefix(PREFIX))
 
 
+def visits_before_in(folder: Path, name: str) -> "tuple[Examination, ...]":
+    """All earlier examinations of the patient in the store, oldest first. Raises KnownError."""
+    from footexam.store import Store
+
+    with Store.read(folder) as store:
+        return store.visits_before(name.removeprefix(PREFIX))
+
+
 def back_up(folder: Path, out: Path) -> "Backup":
     """A verified copy of the store, also beside an open window. Raises KnownError."""
     from footexam.store import Store

@@ -1,7 +1,7 @@
-"""The demo: examinations of invented patients, each with its assessment and its report."""
+"""The demo: examinations of invented patients with assessments, reports and patients' copies."""
 
 import errno
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,12 +9,15 @@ from typing import TYPE_CHECKING
 from footexam.catalogue.model import Catalogue
 from footexam.record.examination import Examination
 from footexam.resources import assets_dir
+from footexam.terms import Purpose
 
 if TYPE_CHECKING:
     from footexam.exchange.examination import Loaded
 
 MARKER = "FOOTEXAM-DEMO.txt"
 PRACTICE = "Hazel Quay Teaching Clinic"
+BLANK_FORM = "blank-form.pdf"
+ASK = "the desk of the Hazel Quay Teaching Clinic"
 
 # The visits have fixed days; on a computer whose clock is behind they are no mistake of the file.
 _TODAY = date(2026, 10, 31)
@@ -28,17 +31,18 @@ def make_demo(folder: Path, catalogue: Catalogue) -> list[Path]:
     """Write the demo into `folder` and name every file written; a second run writes the same bytes.
 
     Per examination: the examination file, what it amounts to (against the visit before, if there
-    is one) and the report. Raises FileExistsError, with nothing written, where other files lie in
-    the folder, and OSError where a file cannot be written or the program's assets are missing.
+    is one), the report and, where it was not for teaching only, the patient's copy; once the blank
+    form. Raises FileExistsError, with nothing written, where other files lie in the folder, and
+    OSError where a file cannot be written or the program's assets are missing.
     """
     sources = {path: path.read_bytes() for path in demo_files()}
     folder.mkdir(parents=True, exist_ok=True)
     _refuse_other_files(folder)
     read = _read(sources, catalogue)
     examinations = {path: loaded.examination for path, loaded in read.items()}
-    made = [_write(folder / MARKER, _SAYS.encode())]
+    made = [_write(folder / MARKER, _SAYS.encode()), _write(folder / BLANK_FORM, _form(catalogue))]
     for path, now in examinations.items():
-        documents = _documents(now, previous(now, examinations.values()), catalogue)
+        documents = _documents(now, earlier(now, examinations.values()), catalogue)
         made.append(_write(folder / path.name, sources[path]))
         made += [_write(folder / f"{path.stem}-{end}", data) for end, data in documents.items()]
     return made
@@ -51,14 +55,19 @@ def demo_files() -> list[Path]:
 
 def previous(now: Examination, others: Iterable[Examination]) -> Examination | None:
     """The patient's latest earlier examination of the same purpose; None if this is the first."""
-    earlier = [
+    return next(reversed(earlier(now, others)), None)
+
+
+def earlier(now: Examination, others: Iterable[Examination]) -> tuple[Examination, ...]:
+    """The patient's earlier examinations of the same purpose, the first one first."""
+    found = (
         other
         for other in others
         if other.patient.record_number == now.patient.record_number
         and other.purpose is now.purpose
         and other.examined_on < now.examined_on
-    ]
-    return max(earlier, key=lambda other: other.examined_on, default=None)
+    )
+    return tuple(sorted(found, key=lambda other: other.examined_on))
 
 
 def _refuse_other_files(folder: Path) -> None:
@@ -81,16 +90,31 @@ def _read(sources: Mapping[Path, bytes], catalogue: Catalogue) -> "dict[Path, Lo
 
 
 def _documents(
-    now: Examination, before: Examination | None, catalogue: Catalogue
+    now: Examination, before: Sequence[Examination], catalogue: Catalogue
 ) -> dict[str, bytes]:
     """What is written beside an examination file, by the end of its name."""
     from footexam.assessment import assess
     from footexam.exchange.assessment import write_assessment
     from footexam.reports.examination import examination_report
+    from footexam.reports.patient_copy import patient_copy
 
-    assessment = assess(now, catalogue, before)
-    report = examination_report(now, assessment, catalogue, invented=True, practice=PRACTICE)
-    return {"assessment.json": write_assessment(assessment), "report.pdf": report}
+    assessment = assess(now, catalogue, before[-1] if before else None)
+    report = examination_report(
+        now, assessment, catalogue, invented=True, practice=PRACTICE, earlier=before
+    )
+    made = {"assessment.json": write_assessment(assessment), "report.pdf": report}
+    if now.purpose is Purpose.RECORD:
+        made["patient-copy.pdf"] = patient_copy(
+            now, assessment, catalogue, invented=True, practice=PRACTICE, ask=ASK
+        )
+    return made
+
+
+def _form(catalogue: Catalogue) -> bytes:
+    """The core sheet on paper."""
+    from footexam.reports.blank_form import blank_form
+
+    return blank_form(catalogue)
 
 
 def _write(path: Path, data: bytes) -> Path:

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 
 from footexam import cli
@@ -19,6 +20,7 @@ from footexam.store.quick_list import PatientList
 from tests.exchange.examples import changed, data, file
 
 ROOT = Path(__file__).parents[1]
+PRINTED = "print --as examination, print --as patient-copy or print --as blank-form"
 DAY = "2020-03-04"
 """The examination lies in the past wherever the tests run."""
 
@@ -249,6 +251,88 @@ def test_print_writes_a_report(work: Path, capsysbinary: Captured, page: str) ->
     assert (work / "out.pdf").read_bytes().startswith(b"%PDF-")
 
 
+def pages(path: Path) -> list[str]:
+    document = pypdfium2.PdfDocument(path)
+    try:
+        return [
+            " ".join(page.get_textpage().get_text_bounded().split())
+            + f" {page.get_width():.0f}x{page.get_height():.0f}"
+            for page in document
+        ]
+    finally:
+        document.close()
+
+
+def test_print_writes_the_patients_copy(work: Path, capsysbinary: Captured) -> None:
+    (work / "visit.json").write_bytes(example())
+    command = ["print", "visit.json", "--as", "patient-copy", "-o", "out.pdf", "--page", "Letter"]
+    assert run(command, capsysbinary) == (0, b"", "")
+    first = pages(work / "out.pdf")[0]
+    assert "Your feet: what we found" in first
+    assert "612x792" in first
+
+
+@pytest.mark.parametrize(("more", "whole"), [([], False), (["--depth", "all"], True)])
+def test_print_writes_a_blank_form_without_a_file(
+    work: Path, capsysbinary: Captured, more: list[str], whole: bool
+) -> None:
+    command = ["print", "--as", "blank-form", "-o", "out.pdf", "--page", "a4", *more]
+    assert run(command, capsysbinary) == (0, b"", "")
+    text = " ".join(pages(work / "out.pdf"))
+    assert "paper form" in text
+    assert "595x842" in text
+    assert ("whole sheet" if whole else "core sheet") in text
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["--as", "examination"], "--as examination needs an examination; nothing was written; "),
+        (["--as", "patient-copy"], "--as patient-copy needs an examination; nothing was written; "),
+        (
+            ["a.json", "--as", "blank-form", "--before", "b.json"],
+            "A blank form is of no patient; nothing was written; leave out a.json and b.json.",
+        ),
+        (
+            ["a.json", "--as", "examination", "--depth", "all"],
+            "--depth is for --as blank-form only; nothing was written; leave out --depth.",
+        ),
+    ],
+)
+def test_print_says_what_does_not_belong_together(
+    work: Path, capsysbinary: Captured, arguments: list[str], told: str
+) -> None:
+    status, out, err = run(["print", *arguments, "-o", "out.pdf"], capsysbinary)
+    assert (status, out) == (2, b"")
+    assert err.startswith(told)
+    assert err.count("\n") == 1
+    assert list(work.iterdir()) == []
+
+
+def child(day: str, height: float) -> bytes:
+    def change(tree: dict[str, Any]) -> None:
+        tree["examined_on"] = day
+        tree["patient"]["birth_date"] = "2012-05-06"
+        tree["readings"]["body-height"] = height
+
+    return data(changed(change))
+
+
+def test_growth_takes_every_earlier_visit_that_is_given(work: Path, capsysbinary: Captured) -> None:
+    for name, day, height in (("c", DAY, 132), ("a", "2019-01-04", 124), ("b", "2019-06-04", 128)):
+        (work / f"{name}.json").write_bytes(child(day, height))
+    command = ["print", "c.json", "--as", "examination", "-o", "out.pdf"]
+    assert run(command, capsysbinary) == (0, b"", "")
+    assert "Growth over" not in " ".join(pages(work / "out.pdf"))
+    given = [*command, "--before", "b.json", "--before", "a.json"]
+    assert run(given, capsysbinary) == (0, b"", "")
+    text = " ".join(pages(work / "out.pdf"))
+    assert "Body height 124 cm 128 cm 132 cm" in text
+    assert "Body height +4 cm" in text  # against the latest of the two
+    status, _, err = run([*command, "--before", "a.json", "--before", "d.json"], capsysbinary)
+    assert (status, err.startswith("d.json: the file cannot be opened")) == (3, True)
+
+
 @pytest.mark.parametrize(
     ("command", "output"),
     [
@@ -419,7 +503,7 @@ def test_the_demo_store_is_read_backed_up_and_restored(work: Path, capsysbinary:
         subjects = [row.subject for row in patients.first().rows]
     with Store.read(work / "demo/store") as known:
         visits = [visit for one in subjects for visit in known.examinations(one)]
-    assert len(visits) == 18
+    assert len(visits) == 19  # one for each file, and the one entered in error
     name = f"store:{visits[0].subject.partition(':')[2]}"
     assert run(["check", name, *store], capsysbinary)[0] == 0
     status, out, _ = run(["assess", name, *store], capsysbinary)
@@ -456,6 +540,28 @@ def test_the_visit_before_comes_from_the_store(work: Path, capsysbinary: Capture
         assert bool(json.loads(out)["changes"]) is changed_since
 
 
+def test_a_child_of_the_demo_store_has_its_growth_and_every_page_says_invented(
+    work: Path, capsysbinary: Captured
+) -> None:
+    assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
+    with PatientList(work / "demo/store") as patients:
+        (row,) = patients.search("HQ-0001").rows
+    with Store.read(work / "demo/store") as known:
+        latest = known.examinations(row.subject)[0].subject.partition(":")[2]
+    for form in ("examination", "patient-copy"):
+        command = ["print", f"store:{latest}", "--store", "demo/store", "--as", form]
+        assert run([*command, "-o", "out.pdf"], capsysbinary)[0] == 0
+        made = pages(work / "out.pdf")
+        assert ("Growth over the visits" in " ".join(made)) is (form == "examination")
+        assert all("Invented patient" in page for page in made)
+    file = "demo/01-flat-feet-toddler-visit-1.json"
+    assert run(["print", file, "--as", "examination", "-o", "out.pdf"], capsysbinary)[0] == 0
+    assert all("Invented patient" in page for page in pages(work / "out.pdf"))
+    Path("own.json").write_bytes(Path(file).read_bytes())
+    assert run(["print", "own.json", "--as", "examination", "-o", "out.pdf"], capsysbinary)[0] == 0
+    assert not any("Invented patient" in page for page in pages(work / "out.pdf"))
+
+
 @pytest.mark.parametrize("name", ["mark", "cohort", "import"])
 def test_commands_of_later_issues(capsysbinary: Captured, name: str) -> None:
     assert run([name, "a", "-o", "b"], capsysbinary) == (
@@ -471,9 +577,9 @@ def test_commands_of_later_issues(capsysbinary: Captured, name: str) -> None:
 @pytest.mark.parametrize(
     ("command", "form", "instead"),
     [
-        ("print", "leaflet", "print --as examination"),
-        ("print", "referral", "print --as examination"),
-        ("print", "prescription", "print --as examination"),
+        ("print", "leaflet", PRINTED),
+        ("print", "referral", PRINTED),
+        ("print", "prescription", PRINTED),
         ("export", "fhir", "export --as examination or export --as csv"),
         ("export", "parquet", "export --as examination or export --as csv"),
         ("export", "sealed", "export --as examination or export --as csv"),

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from itertools import chain
 from pathlib import Path
@@ -12,13 +13,24 @@ import pytest
 from footexam.assessment import Assessment, assess
 from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
-from footexam.demo import MARKER, demo_files, make_demo, previous
+from footexam.demo import BLANK_FORM, MARKER, demo_files, earlier, make_demo, previous
+from footexam.demo_store import (
+    MISTAKEN,
+    SIGNED,
+    SIGNED_DOCUMENT,
+    WRONG_PATIENT,
+    is_demo,
+    make_demo_store,
+)
 from footexam.exchange.examination import read_examination
 from footexam.record.examination import Examination
 from footexam.record.reading import NoneKnown, Numbers, Reading, Sites
+from footexam.record.signing import Standing, signatures, standing
 from footexam.reports.examination import examination_report
 from footexam.reports.fonts import Typeset
 from footexam.resources import assets_dir
+from footexam.store.quick_list import PatientList
+from footexam.store.store import ExaminationRow, Store
 from footexam.terms import Absence, ChangeLabel, Depth, Kind, Label, ProblemKind, Purpose, Sex
 
 DAY = date(2026, 10, 31)
@@ -316,10 +328,17 @@ def test_the_readme_tells_of_every_file_and_that_all_are_invented() -> None:
 # Making it
 
 
-def test_each_examination_gets_its_assessment_and_report(made: list[Path]) -> None:
+def test_each_examination_gets_its_assessment_and_report(
+    made: list[Path], examinations: Mapping[str, Examination]
+) -> None:
     ends = (".json", "-assessment.json", "-report.pdf")
-    assert {path.name for path in made} == {MARKER} | {n + end for n in NAMES for end in ends}
+    wanted = {MARKER, BLANK_FORM} | {n + end for n in NAMES for end in ends}
+    taught = (STUDENT, REFERENCE)
+    wanted |= {f"{name}-patient-copy.pdf" for name in NAMES if name not in taught}
+    assert {path.name for path in made} == wanted
     assert all(path.is_file() for path in made)
+    patients = {examinations[name].patient.record_number for name in NAMES if name not in taught}
+    assert len(patients) == 9  # the tenth is the volunteer whom a student examined
 
 
 def test_examination_files_are_copied_unchanged(made: list[Path]) -> None:
@@ -348,7 +367,8 @@ def test_assessments_compare_with_the_visit_before(made: list[Path]) -> None:
 
 
 def test_every_page_says_invented_and_who_it_is(made: list[Path]) -> None:
-    reports = [path for path in made if path.suffix == ".pdf"]
+    # the blank form is of nobody
+    reports = [path for path in made if path.suffix == ".pdf" and path.name != BLANK_FORM]
     numbers = {path.name: path.name[:2] for path in reports}
     for path in reports:
         document = pypdfium2.PdfDocument(path)
@@ -357,6 +377,22 @@ def test_every_page_says_invented_and_who_it_is(made: list[Path]) -> None:
             assert "invented" in text.casefold()
             assert f"HQ-00{numbers[path.name]}" in text
         document.close()
+
+
+def said(path: Path) -> str:
+    document = pypdfium2.PdfDocument(path)
+    try:
+        return texts(" ".join(page.get_textpage().get_text_bounded() for page in document))
+    finally:
+        document.close()
+
+
+def test_the_reports_of_the_children_follow_their_growth(made: list[Path]) -> None:
+    with_growth = {p.name for p in made if "-report" in p.name and "Growth over" in said(p)}
+    assert with_growth == {
+        "01-flat-feet-toddler-visit-2-report.pdf",
+        "02-heel-pain-child-visit-2-report.pdf",
+    }
 
 
 def test_made_twice_it_has_the_same_bytes(made: list[Path], catalogue: Catalogue) -> None:
@@ -409,3 +445,116 @@ def test_what_was_decided_about_a_danger_stands_in_the_box(
     assert "Malignancy, right decision: excluded" in text
     assert "Noor Haddad · 17-Jun-2025 09:50 UTC" in text
     assert "No decision recorded" not in text
+
+
+# The demo clinic's store
+
+
+@pytest.fixture(scope="module")
+def clinic(tmp_path_factory: pytest.TempPathFactory, catalogue: Catalogue) -> Path:
+    folder = tmp_path_factory.mktemp("clinic") / "demo"
+    make_demo(folder, catalogue)
+    return make_demo_store(folder, catalogue)
+
+
+def visits(store: Store, number: str, clinic: Path) -> tuple[ExaminationRow, ...]:
+    with PatientList(clinic) as patients:
+        (row,) = patients.search(number).rows
+    return store.examinations(row.subject)
+
+
+def test_all_ten_patients_and_their_visits_are_in_the_store(clinic: Path) -> None:
+    assert is_demo(clinic)
+    with Store.read(clinic) as store:
+        counts = [len(visits(store, f"HQ-{number:04}", clinic)) for number in range(1, 11)]
+    assert counts == [2, 2, 3, 2, 1, 2, 2, 1, 2, 1 + 1]  # the last with the one in error
+
+
+def test_one_visit_is_signed_and_amended_afterwards(clinic: Path) -> None:
+    with Store.read(clinic) as store:
+        rows = [row for n in range(1, 11) for row in visits(store, f"HQ-{n:04}", clinic)]
+        (signed,) = [row for row in rows if row.signed]
+        now, journal = store.examination(signed.subject), store.journal(signed.subject)
+        (signature,) = signatures(journal)
+        document = store.attachment(signature.document).data
+    assert signature.sound
+    assert signature.by.name == now.examiner.name
+    assert standing(journal, now) is Standing.AMENDED
+    (amendment,) = list(journal)[signature.seq :]
+    assert amendment.draft.reason
+    assert now.amended
+    signed_file = clinic.parent / SIGNED_DOCUMENT
+    assert signed_file.read_bytes() == document
+    pages = pypdfium2.PdfDocument(document)
+    assert len(pages) == signature.pages
+    pages.close()
+    text = said(signed_file)
+    assert f"Signed by {now.examiner.name}" in text
+    assert "Signed in the program" in text
+    assert "DRAFT" not in text
+    assert text.count("Invented patient") >= signature.pages
+
+
+def test_what_was_amended_stands_in_a_draft_again(clinic: Path, catalogue: Catalogue) -> None:
+    with Store.read(clinic) as store:
+        latest = visits(store, "HQ-0009", clinic)[0]
+        now, before = store.examination(latest.subject), store.visits_before(latest.subject)
+    (was,) = [path for path in demo_files() if path.stem == SIGNED]
+    file = read_examination(was.read_bytes(), catalogue, DAY, was.name).examination
+    different = {key for key in now.readings if now.readings[key].value != file.readings[key].value}
+    assert {measure for measure, _ in different} == {"lunge-distance"}
+    pdf = examination_report(now, assess(now, catalogue, before[-1]), catalogue, earlier=before)
+    page = texts(pypdfium2.PdfDocument(pdf)[0].get_textpage().get_text_bounded())
+    assert "DRAFT, not signed again" in page
+    assert "Signed in the program" not in page
+
+
+def test_one_visit_is_entered_in_error_and_says_so_on_every_page(
+    clinic: Path, catalogue: Catalogue
+) -> None:
+    with Store.read(clinic) as store:
+        rows = [row for n in range(1, 11) for row in visits(store, f"HQ-{n:04}", clinic)]
+        (struck,) = [row for row in rows if row.in_error]
+        assert struck in visits(store, WRONG_PATIENT, clinic)
+        now = store.examination(struck.subject)
+    assert now.in_error
+    assert now.patient.record_number == WRONG_PATIENT
+    right = next(path for path in demo_files() if path.stem == MISTAKEN)
+    meant = read_examination(right.read_bytes(), catalogue, DAY, right.name).examination
+    assert (
+        now.readings.items()
+        <= {
+            key: replace(reading, seq=now.readings[key].seq) if key in now.readings else reading
+            for key, reading in meant.readings.items()
+        }.items()
+    )
+    document = pypdfium2.PdfDocument(examination_report(now, assess(now, catalogue), catalogue))
+    for page in document:
+        assert "ENTERED IN ERROR" in page.get_textpage().get_text_bounded()
+
+
+def test_a_second_clinic_has_the_same_ids_and_the_same_signed_document(
+    clinic: Path, tmp_path: Path, catalogue: Catalogue
+) -> None:
+    again = make_demo_store(tmp_path, catalogue)
+    with Store.read(clinic) as one, Store.read(again) as other:
+        assert visits(one, "HQ-0009", clinic) == visits(other, "HQ-0009", again)
+    signed = (clinic.parent / SIGNED_DOCUMENT).read_bytes()
+    assert (tmp_path / SIGNED_DOCUMENT).read_bytes() == signed
+
+
+def test_a_store_that_is_there_is_kept_also_one_without_a_signature(
+    tmp_path: Path, catalogue: Catalogue
+) -> None:
+    Store.create(tmp_path / "store").close()
+    before = (tmp_path / "store" / "store.db").read_bytes()
+    where = make_demo_store(tmp_path, catalogue)
+    assert (where / "store.db").read_bytes() == before
+    assert [path.name for path in tmp_path.iterdir()] == ["store"]
+
+
+def test_earlier_visits_come_the_first_one_first(examinations: Mapping[str, Examination]) -> None:
+    names = [f"03-heel-pain-visit-{number}" for number in (1, 2, 3)]
+    first, second, third = (examinations[name] for name in names)
+    assert earlier(third, examinations.values()) == (first, second)
+    assert earlier(first, examinations.values()) == ()

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from footexam.record.reading import Reading, Value
+from footexam.record.withdrawn import Withdrawn
 from footexam.terms import Purpose, Role, Sex, Side
 
 
@@ -44,7 +45,8 @@ class Examination:
 
     `readings` is keyed by (measure id, side); side None for unsided measures and for caution
     questions answered without a side. `decisions` has the shape of the examination file.
-    `amended` says that something was entered behind the last signature.
+    `amended` says that something was entered behind the last signature, `in_error` that the whole
+    visit is struck through. `withdrawn` are answers of yes that were taken back.
     `version` and `head` are the number of entries and the last hash of its journal.
     """
 
@@ -59,6 +61,8 @@ class Examination:
     version: int = 0
     head: str = ""
     amended: bool = False
+    in_error: bool = False
+    withdrawn: tuple[Withdrawn, ...] = ()
 
     def reading(self, measure: str, side: Side | None = None) -> Reading | None:
         """The reading of a measure on a side, absent ones included; None if never entered."""

@@ -12,6 +12,7 @@ from footexam.record.examination import Examination, Patient, Person
 from footexam.record.journal import Journal
 from footexam.record.reading import Reading
 from footexam.record.signing import is_amended
+from footexam.record.withdrawn import withdrawn
 from footexam.terms import Purpose, Role, Sex, Side
 
 
@@ -33,13 +34,14 @@ def fold_examination(journal: Journal, patient: Patient) -> Examination:
     live = journal.live()
     facts = _facts(journal, "exam")
     supervisor = facts.get("supervisor")
+    readings = _readings(live)
     return Examination(
         patient=patient,
         examined_on=date.fromisoformat(facts["examined-on"]),
         examiner=_person(facts["examiner"], Role.CLINICIAN),
         supervisor=_person(supervisor, Role.SUPERVISOR) if supervisor else None,
         purpose=Purpose(facts.get("purpose", Purpose.RECORD)),
-        readings=_readings(live),
+        readings=readings,
         decisions=_decisions(live),
         signed_by=tuple(
             entry.draft.author.name for entry in live if entry.draft.kind is EntryKind.SIGN
@@ -47,6 +49,8 @@ def fold_examination(journal: Journal, patient: Patient) -> Examination:
         amended=is_amended(journal),
         version=len(journal),
         head=journal.head,
+        in_error="entered-in-error" in facts,
+        withdrawn=withdrawn(journal, readings),
     )
 
 
@@ -99,10 +103,15 @@ def _decisions(live: list[Entry]) -> dict[str, Any]:
 def _file_decision(
     decisions: dict[str, Any], kind: str, name: str, body: Mapping[str, Any]
 ) -> None:
-    """Put one decision where the examination file has it."""
+    """Put one decision where the examination file has it.
+
+    Decisions about both sides of one caution stand in a list.
+    """
     what = {key: item for key, item in body.items() if key != "list"}
     if kind == "caution":
-        decisions["cautions"][name] = what
+        before = decisions["cautions"].get(name)
+        several = before if isinstance(before, list) else [before] if before else []
+        decisions["cautions"][name] = [*several, what] if several else what
     elif kind == "hypothesis":
         named = {"id": name, **what} if name else what
         decisions["hypotheses"][body["list"]].append(named)

@@ -318,7 +318,7 @@ def _difference_told(one: Difference, material: Material) -> list[Span]:
     sure = ""
     if one.label in SURE and one.state is not None:
         sure = ", " + phrases(str(one.label), state=material.word(one.state))
-    beyond = beyond_words(one, material, brief=True)
+    beyond = beyond_words(one, material, brief=True, in_text=True)
     return [(name, BODY), (amount + sure, STRONG), (f" ({beyond})", SMALL)]
 
 

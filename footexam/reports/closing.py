@@ -1,7 +1,7 @@
 """The foot of page one: ruled room for argument and plan, and the lines for signatures."""
 
 from footexam.drawing.palette import Ink
-from footexam.drawing.shapes import Drawing, Line
+from footexam.drawing.shapes import Drawing, Line, Text
 from footexam.reports.blocks import (
     SMALL,
     STRONG,
@@ -40,17 +40,27 @@ def signatures(material: Material) -> list[Block]:
     role = phrases(f"role-{examination.examiner.role}")
     signed = examination.signed_by
     is_student = examination.examiner.role is Role.STUDENT
+    here = "" if examination.amended else phrases("signed-here")
     first = signed[0] if signed else examination.examiner.name
-    cells = [_line(first, phrases("signed-examiner", role=role))]
+    done = signed and here
+    key = "signed-examiner-done" if done else "signed-examiner"
+    cells = [_line(first, phrases(key, role=role), here if done else "")]
     if is_student:
         second = signed[1] if len(signed) > 1 else ""
-        cells.append(_line(second, phrases("signed-counter")))
+        done = second and here
+        key = "signed-counter-done" if done else "signed-counter"
+        cells.append(_line(second, phrases(key), here if done else ""))
     cells += [()] * (2 - len(cells))
     return [Table((0.5, 0.5), (Row(tuple(cells), lined=False),))]
 
 
-def _line(name: str, told: str) -> Cell:
-    """A line to sign on, with the name and what signing it means under it."""
-    rule = Drawing(SIGNATURE, ROOM, (Line(0.0, ROOM, SIGNATURE, ROOM, Ink.INK, 0.8),))
+def _line(name: str, told: str, here: str) -> Cell:
+    """A line to sign on, with the name and what signing it means under it.
+
+    `here` stands on the line of whoever has signed in the program.
+    """
+    line = Line(0.0, ROOM, SIGNATURE, ROOM, Ink.INK, 0.8)
+    signed = (Text(0.0, ROOM - 4.0, here, STRONG.size),) if here else ()
+    rule = Drawing(SIGNATURE, ROOM, (line, *signed))
     under = (para(told, style=SMALL),)
     return (Picture(rule), para(name, style=STRONG), *under) if name else (Picture(rule), *under)

@@ -1,6 +1,6 @@
 """Differences between the sides and changes since the last visit, against measurement error."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from footexam.reports.blocks import (
@@ -20,7 +20,7 @@ from footexam.reports.blocks import (
 from footexam.reports.material import Material
 from footexam.reports.sureness import SURE
 from footexam.reports.text import Style
-from footexam.reports.words import quantity_words, rounded_words
+from footexam.reports.words import alike, quantity_words, rounded_words
 from footexam.scoring.results import Change, Difference
 from footexam.terms import WITHIN, ChangeLabel, Kind
 
@@ -30,7 +30,7 @@ TOLD = "history"
 DIFFERENCE = (0.28, 0.11, 0.11, 0.12, 0.18, 0.20)
 CHANGE = (0.34, 0.15, 0.15, 0.16, 0.20)
 
-_FULL, _BRIEF = ("beyond-error", "inside-error"), ("needed-short", "inside-short")
+_IN_TABLE, _IN_TEXT = ("beyond-error", "inside-error"), ("beyond-told", "inside-told")
 """Phrases for a difference beyond its error and for one inside it."""
 
 
@@ -45,7 +45,8 @@ def differences(material: Material) -> list[Block]:
         return [*blocks, para(phrases("differences-none"))]
     titles = ("measure", "left", "right", "minus", "beyond", "between")
     rows = tuple(difference_row(one, material, brief=False) for one in notable)
-    return [*blocks, Table(DIFFERENCE, rows, header(*map(phrases, titles)))]
+    table = Table(DIFFERENCE, rows, header(*map(phrases, titles)))
+    return [*blocks, table, para(phrases("before-rounding"), style=SMALL)]
 
 
 def compared_sides(material: Material) -> tuple[list[Difference], list[Difference]]:
@@ -75,11 +76,11 @@ def difference_row(one: Difference, material: Material, *, brief: bool) -> Row:
     )
 
 
-def beyond_words(one: Difference, material: Material, *, brief: bool) -> str:
-    """Whether the difference exceeds measurement error."""
+def beyond_words(one: Difference, material: Material, *, brief: bool, in_text: bool = False) -> str:
+    """Whether the difference exceeds measurement error; `in_text` without a column's heading."""
     if one.change_needed is None:
         return material.phrases("error-unknown-short" if brief else "error-unknown")
-    beyond, inside = _BRIEF if brief else _FULL
+    beyond, inside = _IN_TEXT if in_text else _IN_TABLE
     key = beyond if one.beyond_error else inside
     needed = rounded_words(one.change_needed, material.measure(one.measure))
     return material.phrases(key, needed=needed, cites=cite_error(one.measure, material)).strip()
@@ -158,7 +159,11 @@ def changes(material: Material) -> list[Block]:
         blocks.append(change_table(found.real, material))
     else:
         blocks.append(para(phrases("changes-none")))
-    return [*blocks, *change_lists(found, material)]
+    return [
+        *blocks,
+        *change_lists(found, material),
+        para(phrases("before-rounding"), style=SMALL),
+    ]
 
 
 def change_table(real: Iterable[Change], material: Material) -> Table:
@@ -194,14 +199,26 @@ def _change_row(one: Change, material: Material) -> Row:
 
 def _listed(found: Iterable[Change], material: Material) -> list[str]:
     """Changes in one phrase for each measure, for the lists under the table."""
-    values: dict[str, list[str]] = {}
+    by_measure: dict[str, list[Change]] = {}
     for one in found:
-        text = quantity_words(one.change, material.measure(one.measure), signed=True)
-        if one.side is not None:
-            side = material.side_word(one.side)
-            text = material.phrases("side-value", side=side, value=text)
-        values.setdefault(one.measure, []).append(text)
+        by_measure.setdefault(one.measure, []).append(one)
     return [
-        material.phrases("measure-values", measure=material.label(measure), values=", ".join(told))
-        for measure, told in values.items()
+        material.phrases(
+            "measure-values",
+            measure=material.label(measure),
+            values=", ".join(_changes_told(listed, material)),
+        )
+        for measure, listed in by_measure.items()
+    ]
+
+
+def _changes_told(listed: Sequence[Change], material: Material) -> list[str]:
+    """The changes of one measure, each with its side."""
+    measure = material.measure(listed[0].measure)
+    told = alike([one.change for one in listed], measure, signed=True)
+    return [
+        material.phrases("side-value", side=material.side_word(one.side), value=text)
+        if one.side
+        else text
+        for one, text in zip(listed, told, strict=True)
     ]

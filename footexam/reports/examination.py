@@ -66,7 +66,8 @@ def layout(
     front, rest = Sheet(paper, typeset), Sheet(paper, typeset)
     limits = fitting(material, front, practice, invented=invented)
     whole = shortened(material, limits)
-    rest.add(rest_blocks(material, whole))
+    rest.add(body_blocks(material, whole))
+    _close(rest, material)
     rest.add(_coded(material, typeset))
     front = _front(material, limits, rest, practice, invented)
     front.append(rest)
@@ -105,7 +106,29 @@ SECTIONS = {
 
 
 def rest_blocks(material: Material, whole: Collection[str]) -> list[Block]:
-    """What follows page one: the sections that it shortened, all readings, sources."""
+    """What follows page one, in one list."""
+    body = body_blocks(material, whole)
+    return [*body, *material.citations.blocks(), *_intended_use(material)]
+
+
+def _close(sheet: Sheet, material: Material) -> None:
+    """The sources, then what the document is for; before them where that saves a page."""
+    sources, use = material.citations.blocks(), _intended_use(material)
+    place = sheet.place()
+    sheet.add(sources)
+    before = len(sheet.pages)
+    sheet.add(use)
+    if len(sheet.pages) == before:
+        return
+    sheet.back_to(place)
+    sheet.add([*use, *sources])
+    if len(sheet.pages) > before:
+        sheet.back_to(place)
+        sheet.add([*sources, *use])
+
+
+def body_blocks(material: Material, whole: Collection[str]) -> list[Block]:
+    """The sections that page one shortened, all readings, ranges, remarks."""
     return [
         *(block for section in SECTIONS if section in whole for block in _whole(section, material)),
         *growth(material),
@@ -114,8 +137,6 @@ def rest_blocks(material: Material, whole: Collection[str]) -> list[Block]:
         *scores(material),
         *norms(material),
         *_remarks(material),
-        *material.citations.blocks(),
-        *_intended_use(material),
     ]
 
 

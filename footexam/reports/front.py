@@ -19,10 +19,12 @@ from footexam.reports.blocks import (
     cell,
     para,
 )
+from footexam.reports.fonts import Typeset
 from footexam.reports.material import SIDES, Material
 from footexam.reports.text import Span, Style
 from footexam.reports.values import row_cells, typed_otherwise, value_lines
 from footexam.reports.words import age_words, date_words, patient_name, person_words
+from footexam.resources import assets_dir
 from footexam.terms import Role
 
 TITLE = Style(14.0, bold=True)
@@ -44,8 +46,10 @@ def is_draft(examination: Examination) -> bool:
 
 
 def status_words(material: Material) -> str:
-    """DRAFT with what is missing, or who signed."""
+    """ENTERED IN ERROR, or DRAFT with what is missing, or who signed."""
     examination = material.examination
+    if examination.in_error:
+        return material.phrases("in-error")
     if not is_draft(examination):
         return material.phrases("signed-by", names=", ".join(examination.signed_by))
     if not examination.signed_by:
@@ -61,17 +65,19 @@ def head(material: Material, practice: str, invented: bool) -> list[Block]:
         mark = phrases("invented") if invented else ""
         right = (Para(((mark, SMALL),), to_right=True),) if mark else ()
         blocks += [Table((0.6, 0.4), (Row((cell(practice, STRONG), right)),)), Space(3)]
-    tag = _tag(status_words(material)) if is_draft(material.examination) else None
+    marked = is_draft(material.examination) or material.examination.in_error
+    tag = _tag(status_words(material)) if marked else None
     blocks.append(Para(((phrases("title"), TITLE),), beside=tag))
     blocks += [_name(material), _identity(material), _visit(material), _allergies(material)]
     return [*blocks, Space(2), Rule(), Space(6)]
 
 
 def _tag(words: str) -> Drawing:
-    """The frame that says DRAFT, so that no copy passes for a signed record."""
-    width, height = 134.0, 17.0
+    """The frame, as wide as its text, so that no draft passes for a signed record."""
+    size, pad, height = 9.5, 12.0, 17.0
+    width = Typeset(assets_dir() / "fonts").width(words, size, bold=True) + 2 * pad
     frame = Rect(0.5, 0.5, width - 1, height - 1, stroke=Ink.INK, line_width=1.1, radius=2.5)
-    text = Text(width / 2, 12.0, words, 9.5, Ink.INK, bold=True, anchor=Anchor.MIDDLE)
+    text = Text(width / 2, 12.0, words, size, Ink.INK, bold=True, anchor=Anchor.MIDDLE)
     return Drawing(width, height, (frame, text))
 
 

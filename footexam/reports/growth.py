@@ -17,7 +17,7 @@ from footexam.reports.blocks import (
     header,
 )
 from footexam.reports.material import SIDES, Material
-from footexam.reports.words import age_words, date_words, quantity_words
+from footexam.reports.words import age_words, alike, date_words, is_signed
 from footexam.scoring.scores import score
 from footexam.scoring.visit import ADULT_FROM, Visit
 from footexam.terms import Side
@@ -104,19 +104,18 @@ def _row(
 ) -> Row:
     """The values of one measure at each visit, and their line."""
     measure = material.measure(key[0])
-    told = [
-        quantity_words(found[key], measure, decimals=measure.decimals) if key in found else "–"
-        for found in values
-    ]
+    there = {visit: found[key] for visit, found in enumerate(values) if key in found}
+    signed = is_signed(measure)
+    told = {visit: alike([value], measure, signed=signed)[0] for visit, value in there.items()}
     points = [
         Point(
-            float(visit.examined_on.toordinal()),
-            float(found[key]),
-            quantity_words(found[key], measure, decimals=measure.decimals).split(" ")[0],
-            date_words(visit.examined_on, material.phrases),
+            float(visits[visit].examined_on.toordinal()),
+            float(there[visit]),
+            told[visit].split(" ")[0],
+            date_words(visits[visit].examined_on, material.phrases),
         )
-        for visit, found in zip(visits, values, strict=True)
-        if key in found
+        for visit in there
     ]
     line: Cell = (Picture(growth_line(points, width=132.0, height=42.0)),)
-    return Row((cell(material.sided_label(*key)), *(cell(one, BODY) for one in told), line))
+    cells = (cell(told.get(visit, "–"), BODY) for visit in range(len(visits)))
+    return Row((cell(material.sided_label(*key)), *cells, line))

@@ -22,7 +22,7 @@ from footexam.reports.words import quantity_words, rounded_words
 from footexam.scoring.results import NormShown
 from footexam.terms import Examiner
 
-WIDTHS = (0.38, 0.36, 0.26)
+WIDTHS = (0.33, 0.39, 0.28)
 MORE_THAN_ONE = 2
 NAME = Style(SMALL.size, bold=True)
 SIGNS = {"<": "<", "<=": "≤", ">": ">", ">=": "≥"}

@@ -112,7 +112,9 @@ class _Copy:
         blocks += [para(patient_name(examination.patient, phrases), style=NAME)]
         seen = self.say("seen", day=day, who=examination.examiner.name)
         blocks += [para(seen, style=TEXT), Space(3), para(self.say("for-you"), style=TEXT)]
-        if is_draft(examination):
+        if examination.in_error:
+            blocks.append(para(self.say("in-error"), style=WORD))
+        elif is_draft(examination):
             blocks.append(para(self.say("draft"), style=WORD))
         return [*blocks, Space(3), Rule()]
 
@@ -141,8 +143,9 @@ class _Copy:
         return value_lines(lasted, self.material)[0]
 
     def _danger(self) -> list[Block]:
-        """Every yes, and how many questions have no full answer."""
+        """Every yes, how many questions have no full answer, and when to look for help at once."""
         material = self.material
+        help_now = para(self.say("help"), style=WORD)
         raised, asked = raised_cautions(material), asked_count(material)
         every = len(first_block(material))
         blocks: list[Block] = [Heading(self.say("danger"))]
@@ -158,13 +161,13 @@ class _Copy:
             )
             blocks.append(Table(ROWS, tuple(rows)))
         elif not asked:
-            return [*blocks, para(self.say("danger-not-asked"), style=TEXT)]
+            return [*blocks, para(self.say("danger-not-asked"), style=TEXT), help_now]
         else:
             blocks.append(para(self.say("danger-none", asked=asked), style=TEXT))
         if asked < every:
             missing = self.say("danger-some", missing=every - asked, all=every)
             blocks.append(para(missing, style=TEXT))
-        return blocks
+        return [*blocks, help_now]
 
     def _row(self, whose: str, text: str, *, strong: bool = False) -> Row:
         return Row((cell(whose, WORD), cell(text, WORD if strong else TEXT)))
@@ -254,6 +257,11 @@ class _Copy:
         (side,) = sides
         return self.say("sided", measure=name, side=self.say(f"{side}-word"))
 
+    def _listed(self, names: Sequence[str]) -> str:
+        """The names one after another, and how many more there are."""
+        told, left = "; ".join(names[:MOST_NAMED]), len(names) - MOST_NAMED
+        return (self.say("more", what=told, count=left) if left > 0 else told) + "."
+
     def _run_in(self, key: str, text: str) -> Para:
         return Para(((self.say(key) + ": ", WORD), (text, TEXT)))
 
@@ -267,7 +275,7 @@ class _Copy:
         names = self._names(within)
         if not names:
             return []
-        text = "; ".join(names[:MOST_NAMED]) + "."
+        text = self._listed(names)
         return [Heading(self.say("usual")), para(text, style=TEXT)]
 
     # --- what changed, what was not done
@@ -305,20 +313,20 @@ class _Copy:
                 sides.setdefault(self.name(one.measure), []).append(one.side)
             names = [self._sided(name, found) for name, found in sides.items()]
             if names:
-                told.append(self._run_in(str(absence), "; ".join(names[:MOST_NAMED]) + "."))
+                told.append(self._run_in(str(absence), self._listed(names)))
         return [Heading(self.say("not-done")), *told] if told else []
 
     def _words(self) -> list[Block]:
         return [Heading(self.say("words")), para(self.say("words-told"), style=TEXT)]
 
     def _ask(self, ask: str) -> list[Block]:
-        """Whom to ask, and when to look for help at once."""
+        """Whom to ask."""
         who = self.material.examination.examiner.name
         told = para(self.say("ask-told", who=ask or who), style=TEXT)
         blocks: list[Block] = [Heading(self.say("ask")), told]
         if not ask:
             blocks += [para(self.say("ask-line"), style=TEXT), Space(16), Rule(), Space(4)]
-        return [*blocks, para(self.say("help"), style=WORD)]
+        return blocks
 
 
 def _is_too_close(finding: Finding) -> bool:

@@ -15,6 +15,7 @@ _ENGLISH: Mapping[str, str] = {
     "draft": "DRAFT, not signed",
     "draft-amended": "DRAFT, not signed again",
     "draft-counter": "DRAFT, not countersigned",
+    "in-error": "ENTERED IN ERROR, do not use",
     "signed-by": "Signed by {names}",
     "invented": "Invented patient, not a real person",
     "page": "page {page} of {pages}",
@@ -54,7 +55,7 @@ _ENGLISH: Mapping[str, str] = {
     "right-word": "right",
     "both-word": "left and right",
     "no-side": "side not stated, counts for both",
-    "bare": "{value} (side not stated)",
+    "bare": "{value} (side not stated, counts for both)",
     "not-examined": "not examined",
     "declined": "declined",
     "could-not-be-tested": "could not be tested",
@@ -143,14 +144,18 @@ _ENGLISH: Mapping[str, str] = {
     "differences-none": "No difference beyond measurement error or the usual.",
     "beyond-error": "yes, {needed} needed {cites}",
     "inside-error": "no, {needed} needed {cites}",
-    "needed-short": "yes, {needed} needed {cites}",
-    "inside-short": "no, {needed} needed {cites}",
+    "beyond-told": "beyond error: {needed} needed {cites}",
+    "inside-told": "inside error: {needed} needed {cites}",
+    "before-rounding": (
+        "Differences and changes are worked out before rounding: their last digit may differ from "
+        "what the printed readings give."
+    ),
     "needed-bare": "{needed} needed {cites}",
     "difference-told": "{measure}: left {left}, right {right}, left − right ",
     "change-told": "{measure}: {before} before, {now} now, ",
     "changes-counted": (
         "Inside measurement error: {inside}. Not judged, error not known: {unknown}. "
-        "All changes on page {page}."
+        "All changes on page {page}. Worked out before rounding."
     ),
     "changes": "Changes since the last visit",
     "before": "Before",
@@ -214,6 +219,9 @@ _ENGLISH: Mapping[str, str] = {
     "plan": "Argument and plan",
     "signed-examiner": "Examined by ({role}), registration, date and time",
     "signed-counter": "Countersigned by, registration, date and time",
+    "signed-here": "Signed in the program",
+    "signed-examiner-done": "Examined and signed by ({role})",
+    "signed-counter-done": "Countersigned by",
     # the blank form
     "blank-title": "Examination of the feet and lower limbs: paper form",
     "blank-use": (

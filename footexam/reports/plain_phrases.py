@@ -63,6 +63,8 @@ _ENGLISH: Mapping[str, str] = {
         "pain in the chest or cannot breathe well, call for an ambulance at once. If you were "
         "told something else, do as you were told."
     ),
+    "more": "{what} and {count} more",
+    "in-error": "This was entered by mistake. Do not use it.",
     "draft": ("This copy is a draft. It has not been signed, and it may still change."),
     "left": "Left",
     "right": "Right",

@@ -84,6 +84,16 @@ class Mark:
     y: float
 
 
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """How far a sheet is filled: pages, shapes on the last one, headings, height."""
+
+    pages: int
+    shapes: int
+    marks: int
+    y: float
+
+
 @dataclass(slots=True)
 class _Frame:
     """An open box: its colour and where it begins on the present page."""
@@ -130,6 +140,17 @@ class Sheet:
                 self.y = min(self.y + block.height, self._bottom())
             case Rule():
                 self._rule(Ink.RULE)
+
+    def place(self) -> "Stand":
+        """How far the pages are filled, to come `back_to`; not inside a box or a table."""
+        return Stand(len(self.pages), len(self.pages[-1]), len(self.marks), self.y)
+
+    def back_to(self, place: "Stand") -> None:
+        """Takes away what was added since."""
+        del self.pages[place.pages :]
+        del self.pages[-1][place.shapes :]
+        del self.marks[place.marks :]
+        self.y = place.y
 
     def append(self, other: "Sheet") -> None:
         """Adds the pages of another sheet of the same paper behind its own."""

@@ -1,5 +1,6 @@
 """Dates, names, ages and numbers in words as they stand on paper."""
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -103,12 +104,17 @@ NO_UNIT = frozenset({"count", "ratio"})
 """What forms/ writes where a number has no unit; nothing is printed for it."""
 
 
+PRINTED = {"kg/m2": "kg/m²", "degC": "°C"}
+"""Units that forms/ writes with letters of a keyboard, as they are printed."""
+
+
 def with_unit(digits: str, unit: str, one: bool = False) -> str:
     """Digits with their unit; `one` takes its singular."""
     if not unit or unit in NO_UNIT:
         return digits
     if unit == "grade":
         return f"{unit} {digits}"
+    unit = PRINTED.get(unit, unit)
     plural = len(unit) > len("min") and unit.endswith("s")
     return f"{digits} {unit[:-1] if one and plural else unit}"
 
@@ -134,6 +140,17 @@ def quantity_words(
     shown = plain(value, measure.decimals) if decimals is None else rounded(value, decimals)
     digits = number_words(shown, is_signed(measure) if signed is None else signed)
     return with_unit(digits, measure.unit, abs(shown) == 1)
+
+
+def alike(values: Sequence[Decimal], measure: Measure, *, signed: bool) -> list[str]:
+    """Numbers of one measure side by side, all with the decimals that the finest needs."""
+    shown = [rounded(value, measure.decimals) for value in values]
+    places = max((_places(value.normalize()) for value in shown), default=0)
+    step = Decimal(1).scaleb(-places)
+    return [
+        with_unit(number_words(even, signed), measure.unit, abs(even) == 1)
+        for even in (value.quantize(step) for value in shown)
+    ]
 
 
 def rounded_words(value: float, measure: Measure, signed: bool = False) -> str:

@@ -193,6 +193,16 @@ class Store:
         before = next((row for row in rows if not row.in_error), None)
         return self.examination(before.subject) if found and before else None
 
+    def visits_before(self, name: str) -> tuple[Examination, ...]:
+        """All of the patient's examinations before this one that `earlier` may give, oldest first.
+
+        One that has no date yet is left out.
+        """
+        rows = iter(self.examinations(self.owner(name)))
+        found = any(row.subject == _subject(name) for row in rows)  # the rest lies before it
+        kept = [row for row in rows if found and row.examined_on and not row.in_error]
+        return tuple(self.examination(row.subject) for row in reversed(kept))
+
     def owner(self, name: str) -> str:
         """The patient's subject of an examination; KnownError `incomplete` while it names none."""
         subject = _subject(name)

@@ -147,7 +147,7 @@ def test_every_unit_stands_in_its_cell_and_every_sided_table_names_its_sides() -
     ):
         assert text.count(cell) >= 2, cell
     assert "3 points" in text
-    assert "22.0 kg/m2" in text
+    assert "22.0 kg/m²" in text
     for page in texts(RICH)[:3]:
         assert re.search(r"Measure\s+Left\s+Right", page)
 
@@ -181,11 +181,11 @@ def test_nothing_outside_and_nothing_judged_are_told_apart() -> None:
 def test_differences_and_changes() -> None:
     text = " ".join(body(RICH).split())
     told = "left 6.4 cm, right 10.0 cm, left − right −3.6 cm, likely outside"
-    assert f"Lunge, toe to wall: {told} (yes, 1.9 cm needed [4])" in text
+    assert f"Lunge, toe to wall: {told} (beyond error: 1.9 cm needed [4])" in text
     assert "9 deg 12 deg −3 deg" not in text
     assert "Foot Posture Index, left +5 points +9 points +4 points 1.9 points [5]" in text
     assert "Inside measurement error, no change shown: Lunge, toe to wall left +0.4 cm." in text
-    assert "measurement error not known: Body mass index −0.4 kg/m2." in text
+    assert "measurement error not known: Body mass index −0.4 kg/m²." in text
 
 
 def test_no_difference_worth_telling_is_told() -> None:
@@ -243,7 +243,7 @@ def test_all_readings_with_repeats_method_note_and_late_entry() -> None:
         "entered late, done 12-May-2026 08:20 UTC",
         "heel, plantar medial 6 points arch, central 0 points",
         "yes: heel, plantar medial note: deep, not on squeeze",
-        "declined (will say next time) (side not stated)",
+        "declined (will say next time) (side not stated, counts for both)",
         "stairs 4 of 10 standing at work 2 of 10",
         "+2 points −1 point",
     ):

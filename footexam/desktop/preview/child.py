@@ -84,9 +84,9 @@ def make(wanted: Wanted) -> Made:
 
     with Store.read(Path(wanted.store)) as store:
         examination = store.examination(wanted.subject)
-        before = store.earlier(wanted.subject)
+        earlier = store.visits_before(wanted.subject)
     catalogue = load_catalogue(cache_dir=cache_dir())
-    assessment = assess(examination, catalogue, before)
+    assessment = assess(examination, catalogue, earlier[-1] if earlier else None)
     if wanted.signer:
         names = dict.fromkeys((*examination.signed_by, wanted.signer))
         examination = replace(examination, signed_by=tuple(names), amended=False)
@@ -97,6 +97,7 @@ def make(wanted: Wanted) -> Made:
         page=wanted.page,
         practice=wanted.practice,
         invented=wanted.invented,
+        earlier=earlier,
     )
     text = write_assessment(assessment)
     return Made(document, text, examination.head, examination.version, _digest())
