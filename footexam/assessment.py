@@ -6,12 +6,13 @@ from decimal import Decimal
 
 from footexam.catalogue.arguments import Hold
 from footexam.catalogue.model import Catalogue
-from footexam.reasoning.dangers import CAUTION_PANEL, Caution, is_caution, said_yes
+from footexam.reasoning.dangers import CAUTION_PANEL, Caution, is_caution
 from footexam.reasoning.engine import NOTHING, Reasons, engine
 from footexam.reasoning.view import Seen
 from footexam.record.doubts import doubt, doubt_of
 from footexam.record.examination import Age, Examination
 from footexam.record.refusal import in_digits
+from footexam.record.withdrawn import said_yes
 from footexam.scoring.bench import bench
 from footexam.scoring.changes import compare
 from footexam.scoring.differences import differ

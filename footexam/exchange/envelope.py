@@ -6,7 +6,15 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Annotated, Any, TypeVar
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Tag,
+    model_validator,
+)
 
 from footexam.messages import listed
 from footexam.record.cells import partial_date, whole_date
@@ -15,6 +23,9 @@ from footexam.terms import Purpose, Role, Sex, Side
 
 FORMAT = "footexam/examination"
 VERSION = 1
+ONE, SEVERAL = "[one]", "[several]"
+"""How pydantic calls the two forms of a caution's decisions in the place of a mistake."""
+
 _Enum = TypeVar("_Enum", bound=StrEnum)
 _TIME = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?Z", re.ASCII)
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*", re.ASCII)
@@ -144,6 +155,17 @@ class CautionDecision(_Strict):
     at: Utc
 
 
+def _how_many(decided: object) -> str:
+    return SEVERAL if isinstance(decided, list) else ONE
+
+
+CautionDecisions = Annotated[
+    Annotated[CautionDecision, Tag(ONE)] | Annotated[list[CautionDecision], Tag(SEVERAL)],
+    Discriminator(_how_many),
+]
+"""What was decided about a caution: once, or in a list with one decision a side."""
+
+
 class Chosen(_Strict):
     """A hypothesis or aim by id and side."""
 
@@ -182,7 +204,7 @@ class Feature(Chosen):
 class Decisions(_Strict):
     """Everything that was decided at this visit."""
 
-    cautions: dict[Id, CautionDecision] = {}
+    cautions: dict[Id, CautionDecisions] = {}
     hypotheses: HypothesisDecisions = HypothesisDecisions()
     aims: list[Chosen] = []
     features: list[Feature] = []

@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from footexam.catalogue.model import Catalogue
-from footexam.exchange.envelope import FORMAT, VERSION, ExaminationFile
+from footexam.exchange.envelope import FORMAT, ONE, SEVERAL, VERSION, ExaminationFile
 from footexam.exchange.problem import InputProblem
 from footexam.exchange.readings import MOST_PROBLEMS, ReadingsReader
 from footexam.exchange.strict_json import BadJson, loads
@@ -39,6 +39,10 @@ class Loaded:
     patient: Journal
     journal: Journal
     examination: Examination
+
+
+_PYDANTIC = frozenset({"[key]", ONE, SEVERAL})
+"""Parts of a place that are no part of the file."""
 
 
 def read_examination(data: bytes, catalogue: Catalogue, today: date, name: str = "-") -> Loaded:
@@ -88,7 +92,7 @@ _EXPECTED = {
 
 def _problem(error: Any) -> InputProblem:
     """A mistake that pydantic found, as a line of ours."""
-    path = [str(part) for part in error["loc"] if part != "[key]"]
+    path = [str(part) for part in error["loc"] if part not in _PYDANTIC]
     where, last = ".".join(path), path[-1]
     typed = as_typed(error["input"])
     if error["type"] == "missing":
@@ -115,7 +119,13 @@ def _decided_twice(file: ExaminationFile) -> list[InputProblem]:
     """Decisions that would silently replace one another."""
     made = file.decisions
     hypotheses = made.hypotheses
+    cautions = [
+        (name, one.side)
+        for name, decided in made.cautions.items()
+        for one in (decided if isinstance(decided, list) else [decided])
+    ]
     lists: dict[str, list[tuple[str, Side | None]]] = {
+        "cautions": cautions,
         "hypotheses": [
             *((one.id, one.side) for one in (*hypotheses.accepted, *hypotheses.rejected)),
             *((one.statement, one.side) for one in hypotheses.own),
@@ -194,7 +204,9 @@ def _decisions(file: ExaminationFile, author: Author, at: str) -> list[Draft]:
     """One entry for each decision, in the order of the file."""
     made = file.decisions.model_dump(mode="json")
     drafts = [
-        _decision(f"caution:{name}", body, author, at) for name, body in made["cautions"].items()
+        _decision(f"caution:{name}", body, author, at)
+        for name, decided in made["cautions"].items()
+        for body in (decided if isinstance(decided, list) else [decided])
     ]
     for chosen, items in made["hypotheses"].items():
         drafts += [

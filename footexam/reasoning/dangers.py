@@ -12,7 +12,6 @@ from footexam.catalogue.arguments import Branch, DangerSign, Hold
 from footexam.catalogue.model import Catalogue
 from footexam.reasoning.truth import Rule
 from footexam.reasoning.view import View
-from footexam.record.reading import Reading, Sites, Word
 from footexam.terms import Kind, Side, Tier
 
 CAUTION_PANEL = "cautions"
@@ -71,11 +70,6 @@ def is_caution(measure: str, catalogue: Catalogue) -> bool:
 def is_danger(measure: str, catalogue: Catalogue) -> bool:
     """Whether it is a danger question: a yes on it stands until somebody has seen to it."""
     return measure.startswith(_DANGER) and is_caution(measure, catalogue)
-
-
-def said_yes(reading: Reading) -> bool:
-    """Whether the answer to a yes-or-no question is yes."""
-    return isinstance(reading.value, Word | Sites) and reading.value.word == "yes"
 
 
 def find_cautions(
