@@ -174,10 +174,9 @@ def _error_cells(
     label = material.label(measure.id)
     cite = material.citations.cite(size.source, size.provenance, "error-of", label, note)
     sem = size.standard_error()
-    figure = phrases(
-        "error-figure",
-        needed=rounded_words(sem * MDC_FACTOR, measure),
-        sem=rounded_words(sem, measure),
-    )
+    needed = rounded_words(sem * MDC_FACTOR, measure)
+    if needed[0].isdigit():  # the unit stands once, behind the second number
+        needed = needed.partition(" ")[0]
+    figure = phrases("error-figure", needed=needed, sem=rounded_words(sem, measure))
     standing = f"{cite}, {phrases(f'short-{size.provenance}')}"
     return (cell(told, SMALL_INK), cell(figure, SMALL_INK), cell(standing, SMALL)), note

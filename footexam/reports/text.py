@@ -1,11 +1,11 @@
 """Breaking text into lines: as typed, never read as markup, very long words broken."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Text
-from footexam.reports.fonts import Typeset, clusters
+from footexam.reports.fonts import NO_BREAK_SPACE, Typeset, clusters
 
 BASE_LINE = 0.33
 """Share of the size by which the base line lies below the middle of a line."""
@@ -56,7 +56,7 @@ def break_lines(spans: Iterable[Span], width: float, typeset: Typeset) -> list[T
     """The spans in lines of at most `width` points; at least one line, also for empty text.
 
     Lines break at spaces, and within a word only where it is longer than a line; what is typed as a
-    line end stays one.
+    line end stays one. A no-break space holds together also what has two styles.
     """
     lines: list[TextLine] = []
     for paragraph in _paragraphs(spans):
@@ -92,20 +92,36 @@ def _filled(spans: Sequence[Span], width: float, typeset: Typeset) -> list[TextL
     """The spans filled into lines, word by word."""
     lines: list[TextLine] = []
     line = _Line(typeset)
-    for text, style in spans:
-        for word in _words(text):
-            size = typeset.width(word, style.size, style.bold)
-            if line.width + size > width and not word.isspace():
-                for part in _fitting(word, style, width, typeset):
-                    part_size = typeset.width(part, style.size, style.bold)
-                    if line.stretches and line.width + part_size > width:
-                        line.end()
-                        lines.append(line.done(spans))
-                        line = _Line(typeset)
-                    line.add(part, style, part_size)
-            else:
-                line.add(word, style, size)
+    for word, style, size, follows in _measured(spans, typeset):
+        if line.width + size + follows > width and not word.isspace():
+            for part in _fitting(word, style, width, typeset):
+                part_size = typeset.width(part, style.size, style.bold)
+                if line.stretches and line.width + part_size + follows > width:
+                    line.end()
+                    lines.append(line.done(spans))
+                    line = _Line(typeset)
+                line.add(part, style, part_size)
+        else:
+            line.add(word, style, size)
     return [*lines, line.done(spans)]
+
+
+def _measured(spans: Sequence[Span], typeset: Typeset) -> Iterator[tuple[str, Style, float, float]]:
+    """Each word with its style, its width, and that of what a no-break space ties to it."""
+    for place, (text, style) in enumerate(spans):
+        words = _words(text)
+        for number, word in enumerate(words, 1):
+            last = number == len(words) and word != " "
+            tied = _tied(spans[place + 1 :], typeset) if last else 0.0
+            yield word, style, typeset.width(word, style.size, style.bold), tied
+
+
+def _tied(rest: Sequence[Span], typeset: Typeset) -> float:
+    """The width of the first word behind, where a no-break space ties it to what is before."""
+    if not rest or not rest[0][0].startswith(NO_BREAK_SPACE):
+        return 0.0
+    (text, style), *_ = rest
+    return typeset.width(text.partition(" ")[0], style.size, style.bold)
 
 
 def _words(text: str) -> list[str]:

@@ -78,3 +78,18 @@ def test_no_character_is_lost_and_no_line_too_long(text: str, width: float) -> N
         # one letter with its marks, or blanks at the very end, may be wider than the line
         fits = typeset.width(told, PLAIN.size) <= width + 0.01
         assert fits or len(list(clusters(told))) == 1 or told.isspace() or line is lines[-1]
+
+
+def test_a_no_break_space_holds_two_styles_together(typeset: Typeset) -> None:
+    spans = [("Pronation: ", PLAIN), ("prolonged", BOLD), ("\u00a0[2];", PLAIN), (" more", PLAIN)]
+    whole = typeset.width("Pronation: ", 9.0) + typeset.width("prolonged", 12.0, bold=True)
+    lines = break_lines(spans, whole + 3, typeset)
+    told = ["".join(part for _, part, _ in line.stretches) for line in lines]
+    assert told == ["Pronation:", "prolonged\u00a0[2]; more"]
+
+
+def test_what_is_tied_and_longer_than_a_line_is_still_broken(typeset: Typeset) -> None:
+    spans = [("x" * 40, PLAIN), ("\u00a0" + "y" * 40, PLAIN)]
+    lines = break_lines(spans, 60, typeset)
+    assert "".join(part for line in lines for _, part, _ in line.stretches).count("x") == 40
+    assert all(line.width <= 60 for line in lines)
