@@ -1,6 +1,6 @@
 """The line under the worksheet for what belongs beside a reading: reason, note, method, copying."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -46,6 +46,7 @@ class AnnotationLine(QWidget):
         self._key: Key = ("", None)
         self._words: list[tuple[str, str]] = []
         self._copied: Reading | None = None
+        self._take: Callable[[str], Answer] = lambda _: Answer(True)
         self.question = QLabel(self)
         self.question.setTextFormat(Qt.TextFormat.PlainText)
         self.question.setWordWrap(True)
@@ -82,10 +83,15 @@ class AnnotationLine(QWidget):
         self._copied = reading
         self._open("copy", key, f"{question} (y, Enter)", "")
 
-    def ask_why(self) -> None:
-        """Ask why a signed record is changed."""
+    def ask_why(self, question: str = TEXTS["why-change"]) -> None:
+        """Ask why a signed record is changed, or a yes on a danger question taken back."""
         if self._ask != "why" or self.isHidden():
-            self._open("why", ("", None), TEXTS["why-change"], "")
+            self._open("why", ("", None), question, "")
+
+    def ask_words(self, question: str, take: Callable[[str], Answer]) -> None:
+        """Ask for words and hand them to `take`; what it refuses stays in the line."""
+        self._take = take
+        self._open("words", ("", None), question, "")
 
     def _open(self, ask: str, key: Key, question: str, text: str) -> None:
         now: QWidget | None = self.window().focusWidget()
@@ -113,17 +119,20 @@ class AnnotationLine(QWidget):
     def _answer(self, text: str) -> Answer:
         if self.session is None:
             return Answer(True)
-        match self._ask:
-            case "why":
-                given = bool(text.strip())
-                return self.session.amend(text) if given else Answer(False, TEXTS["why-missing"])
-            case "reason":
-                return self._reason(self.session, text)
-            case "copy":
-                return self._copy(self.session, text)
-            case "method":
-                return self._method_of(self.session, text)
-        return self.session.annotate(self._key, note=text)
+        ways = {
+            "why": self._why,
+            "words": lambda _, words: self._take(words),
+            "reason": self._reason,
+            "copy": self._copy,
+            "method": self._method_of,
+        }
+        return ways.get(self._ask, self._note)(self.session, text)
+
+    def _why(self, session: Session, text: str) -> Answer:
+        return session.amend(text) if text.strip() else Answer(False, TEXTS["why-missing"])
+
+    def _note(self, session: Session, text: str) -> Answer:
+        return session.annotate(self._key, note=text)
 
     def _method_of(self, session: Session, text: str) -> Answer:
         method = self._method(text)

@@ -190,7 +190,7 @@ class RecordPage(QWidget):
 
     def undo(self) -> None:
         """Take back my last entry and go to its cell."""
-        if not self._why_first(self.undo):
+        if not self._why_first(self.undo, danger=self.session.wants_reason_to_undo):
             self._after(self.session.undo(), TEXTS["nothing-to-undo"])
 
     def redo(self) -> None:
@@ -210,10 +210,11 @@ class RecordPage(QWidget):
         cell = self.worksheet.current()
         if cell is None or not self._takes_entries(cell):
             return
-        if self._why_first(lambda: self.absent(absence)):
+        danger = self.session.holds_danger(cell.key) and not self.session.has_reason
+        if self._why_first(lambda: self.absent(absence), danger=danger):
             return
         cell.revert()
-        signed = bool(self.session.examination.signed_by)
+        signed = self.session.has_reason
         answer = self.session.set_absent([cell.key], absence)
         if not answer.taken:
             self.told.emit(answer.refusal)
@@ -271,9 +272,10 @@ class RecordPage(QWidget):
         if cell is None or reading is None or reading.value is None or cell.key[1] is None:
             self.told.emit(TEXTS["no-copy"])
             return
-        if self._why_first(self.copy_side):
-            return
         other = Side.RIGHT if cell.key[1] is Side.LEFT else Side.LEFT
+        danger = self.session.holds_danger((cell.key[0], other)) and not self.session.has_reason
+        if self._why_first(self.copy_side, danger=danger):
+            return
         shown = "; ".join(self.session.judge.values(reading))
         label = say(cell.measure.label)
         question = TEXTS["copy"].format(measure=label, side=other, value=shown)
@@ -288,16 +290,19 @@ class RecordPage(QWidget):
 
     # --- changes of a signed record
 
-    def _why_first(self, again: Callable[[], None]) -> bool:
-        """Whether a reason has to be given first; `again` is done once it is there."""
-        if not self.session.wants_reason:
+    def _why_first(self, again: Callable[[], None], *, danger: bool = False) -> bool:
+        """Whether a reason has to be given first; `again` is done once it is there.
+
+        `danger`: a yes on a danger question would be taken back.
+        """
+        if not (self.session.wants_reason or danger):
             return False
         self._again = again
-        self.line.ask_why()
+        self.line.ask_why(TEXTS["why-change" if self.session.wants_reason else "why-danger"])
         return True
 
     def _on_reason_wanted(self, cell: CellFrame) -> None:
-        self._why_first(cell.finish)
+        self._why_first(cell.finish, danger=True)
 
     def _on_amended(self, given: bool) -> None:
         """The reason is there: do what was asked; without it, the cell stays as it was."""

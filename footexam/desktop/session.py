@@ -14,6 +14,7 @@ from footexam.desktop.merging import merge
 from footexam.desktop.saving import Keeper, Saving
 from footexam.desktop.texts import TEXTS
 from footexam.exchange.examination import draft_of
+from footexam.reasoning.dangers import is_danger
 from footexam.reasoning.facts import Facts, gather
 from footexam.record.doubts import doubt
 from footexam.record.entry import Author, Draft, Entry, EntryKind
@@ -23,7 +24,8 @@ from footexam.record.journal import Journal
 from footexam.record.parse import parse
 from footexam.record.reading import Reading
 from footexam.record.refusal import Refusal, text
-from footexam.terms import Absence
+from footexam.record.withdrawn import said_yes
+from footexam.terms import Absence, Side
 
 STRUCK = "exam:entered-in-error"
 
@@ -110,15 +112,54 @@ class Session(QObject):
         self._reason = ""
 
     @property
+    def has_reason(self) -> bool:
+        """Whether the reason of the next change has been given."""
+        return bool(self._reason)
+
+    @property
     def wants_reason(self) -> bool:
         """Whether the next change needs a reason first."""
         return bool(self.examination.signed_by) and not self._reason and not self.in_error
 
-    def _barred(self) -> Answer | None:
-        """Why nothing may be changed now; None if it may."""
+    @property
+    def wants_reason_to_undo(self) -> bool:
+        """Whether what undo would take back is a yes on a danger question, which needs a reason."""
+        entry = self.journal.undoable(self.author)
+        if entry is None or self._reason or self.in_error:
+            return False
+        return self._is_danger_yes(self._uncovered(entry.reading))
+
+    def holds_danger(self, key: Key) -> bool:
+        """Whether a cell holds a yes on a danger question, which only a reason takes away."""
+        return self._is_danger_yes(self.examination.reading(*key))
+
+    def _uncovered(self, reading: Reading | None) -> Reading | None:
+        """A reading that would go; None if the one before it, which then shows, is a yes too."""
+        if reading is None:
+            return None
+        key = reading.measure, reading.side
+        before = [
+            one
+            for one in (entry.reading for entry in self.journal.live())
+            if one is not None and (one.measure, one.side) == key and one.seq < reading.seq
+        ]
+        return None if before and said_yes(before[-1]) else reading
+
+    def _is_danger_yes(self, reading: Reading | None) -> bool:
+        return (
+            reading is not None and said_yes(reading) and is_danger(reading.measure, self.catalogue)
+        )
+
+    def _barred(self, *gone: Reading | None) -> Answer | None:
+        """Why nothing may be changed now; None if it may.
+
+        `gone` are readings that the change would replace: a yes on a danger question is taken back
+        by a named person with a reason only.
+        """
         if self.in_error:
             return Answer(False, refusal=TEXTS["struck"])
-        return WANTS_REASON if self.wants_reason else None
+        danger = not self._reason and any(map(self._is_danger_yes, gone))
+        return WANTS_REASON if self.wants_reason or danger else None
 
     # --- what is entered
 
@@ -129,11 +170,11 @@ class Session(QObject):
             parsed = parse(typed, measure, self.catalogue)
         except Refusal as bad:
             return Answer(False, refusal=str(bad))
-        barred = self._barred()
-        if barred:
-            return barred
         old = self.examination.reading(*key)
         reading = Reading(measure.id, key[1], parsed.value, parsed.typed)
+        barred = self._barred(None if said_yes(reading) else old)
+        if barred:
+            return barred
         if old is not None:
             reading = replace(reading, note=old.note, method=old.method)
         why = doubt(reading, measure, self.examination.age())
@@ -148,10 +189,10 @@ class Session(QObject):
             clean = text(reason) if reason.strip() else ""
         except Refusal as bad:
             return Answer(False, refusal=str(bad))
-        barred = self._barred()
+        wanted = list(keys)
+        barred = self._barred(*(self.examination.reading(*key) for key in wanted))
         if barred:
             return barred
-        wanted = list(keys)
         drafts = [
             self._reading_draft(Reading(measure, side, None, absent=absence, reason=clean))
             for measure, side in wanted
@@ -182,7 +223,7 @@ class Session(QObject):
         reading = self.examination.reading(*key)
         if reading is None:
             return TAKEN
-        barred = self._barred()
+        barred = self._barred(self._uncovered(reading))
         if barred:
             return barred
         self._record([self._draft(EntryKind.RETRACT, retracts=reading.seq)], {key})
@@ -203,7 +244,7 @@ class Session(QObject):
         return self._retract(self.journal.redoable(self.author))
 
     def _retract(self, entry: Entry | None) -> Key | None:
-        if entry is None or self._barred():
+        if entry is None or self._barred(self._uncovered(entry.reading)):
             return None
         concerned = entry
         if entry.draft.retracts is not None:
@@ -212,10 +253,57 @@ class Session(QObject):
         self._record([self._draft(EntryKind.RETRACT, retracts=entry.seq)], {key})
         return key
 
-    def decide(self, target: str, key: Key, body: dict[str, object]) -> None:
-        """Record a decision about `kind:id` on a side."""
-        draft = replace(self._draft(EntryKind.DECIDE), target=target, side=key[1], body=body)
-        self._record([draft], {key})
+    def enter_both(self, measure: str, typed: object) -> Answer:
+        """Take one answer for both sides: on the danger questions one key answers a question."""
+        parsed = parse(typed, self.catalogue.measures[measure], self.catalogue)
+        keys: list[Key] = [(measure, side) for side in Side]
+        barred = self._barred(*(self.examination.reading(*key) for key in keys))
+        if barred:
+            return barred
+        drafts = [
+            self._reading_draft(Reading(measure, side, parsed.value, parsed.typed, typed_both=True))
+            for _, side in keys
+        ]
+        self._record(drafts, set(keys))
+        return TAKEN
+
+    # --- what is decided
+
+    def decide_caution(self, name: str, side: Side | None, decision: str, done: str) -> Answer:
+        """Record what a named person did about a caution: acted, excluded or transferred."""
+        return self._decide(f"caution:{name}", side, {"decision": decision, "done": done}, done)
+
+    def accept(self, name: str, side: Side | None) -> Answer:
+        """Accept a hypothesis."""
+        return self._decide(f"hypothesis:{name}", side, {"list": "accepted"})
+
+    def set_aside(self, name: str, side: Side | None, reason: str) -> Answer:
+        """Set a hypothesis aside, with the reason."""
+        body: dict[str, object] = {"list": "rejected", "reason": reason}
+        return self._decide(f"hypothesis:{name}", side, body, reason)
+
+    def add_own(self, statement: str, side: Side | None) -> Answer:
+        """Add a hypothesis in the clinician's own words."""
+        body: dict[str, object] = {"list": "own", "statement": statement}
+        return self._decide("hypothesis:", side, body, statement)
+
+    def _decide(
+        self, target: str, side: Side | None, body: dict[str, object], *typed: str
+    ) -> Answer:
+        """One decision of this author, now; `typed` must say something and be plain text."""
+        try:
+            for words in typed:
+                text(words)
+        except Refusal as bad:
+            return Answer(False, refusal=str(bad))
+        barred = self._barred()
+        if barred:
+            return barred
+        draft = self._draft(EntryKind.DECIDE)
+        if target.startswith("caution:"):
+            body = {**body, "by": self.author.name, "at": draft.at}
+        self._record([replace(draft, target=target, side=side, body=body)], set())
+        return TAKEN
 
     # --- the way of an entry
 

@@ -85,7 +85,10 @@ TEXTS: dict[str, str] = {
         "filled: {count}."
     ),
     "why-change": "This record is signed. Why is it changed? (Enter; Escape leaves it as it was)",
-    "why-missing": "A signed record is changed only with a reason.",
+    "why-danger": (
+        "A yes on a danger question stays on paper. Why is it taken back? (Enter; Escape keeps it)"
+    ),
+    "why-missing": "Such a change is made only with a reason.",
     "keys-hint": "F1 keys   Ctrl+P report   Ctrl+Z undo   F6 next area",
     "beyond": "beyond error ({needed})",
     "inside": "inside error ({needed})",

@@ -87,7 +87,7 @@ def find_cautions(
         for sign, branches in signs
         for caution in _of_sign(sign, branches, views, decisions)
     ]
-    used = {name for caution in found for name in caution.because}
+    used = {(name, caution.side) for caution in found for name in caution.because}
     return (*sorted(found, key=_place), *_unresolved(views, used, decisions, catalogue))
 
 
@@ -102,25 +102,36 @@ def _of_sign(
     views: Mapping[Side | None, View],
     decisions: Mapping[str, Any],
 ) -> Iterator[Caution]:
-    """One caution for each side: its most serious branch, with all that fired it.
+    """For each side its most serious branch, with all that fired it.
 
     What fires without a side stands once and counts for both; a side that fires a more serious
     branch stands beside it.
     """
-    common = _most_serious(branches, views[None])
-    if common is not None:
-        yield _caution(sign, common, views[None], None, decisions)
+    common = _foremost(branches, views[None])
+    for fired in common:
+        yield _caution(sign, fired, views[None], None, decisions)
     for side in (Side.LEFT, Side.RIGHT):
-        own = _most_serious(branches, views[side])
-        if own is not None and (
-            common is None or _TIERS[own.branch.tier] < _TIERS[common.branch.tier]
-        ):
-            yield _caution(sign, own, views[side], side, decisions)
+        for fired in _foremost(branches, views[side]):
+            if not any(_covers(one, fired) for one in common):
+                yield _caution(sign, fired, views[side], side, decisions)
 
 
-def _most_serious(branches: Iterable[FiredBranch], view: View) -> FiredBranch | None:
-    """The first branch that fires: they stand the most serious first."""
-    return next((one for one in branches if one.rule.holds(view)), None)
+def _foremost(branches: Iterable[FiredBranch], view: View) -> tuple[FiredBranch, ...]:
+    """The first branch that fires: they stand the most serious first.
+
+    The cancer pathway is a way of its own rather than a slower one, so it stands beside it.
+    """
+    fired = [one for one in branches if one.rule.holds(view)]
+    cancer = [one for one in fired[1:] if one.branch.tier is Tier.CANCER_PATHWAY]
+    apart = cancer if fired and fired[0].branch.tier is not Tier.CANCER_PATHWAY else []
+    return (*fired[:1], *apart[:1])
+
+
+def _covers(common: FiredBranch, own: FiredBranch) -> bool:
+    """Whether a side says nothing more serious than what stands for both."""
+    if (common.branch.tier is Tier.CANCER_PATHWAY) is not (own.branch.tier is Tier.CANCER_PATHWAY):
+        return False
+    return _TIERS[common.branch.tier] <= _TIERS[own.branch.tier]
 
 
 def _caution(
@@ -160,20 +171,22 @@ def decided(made: object, side: Side | None) -> str | None:
 
 def _unresolved(
     views: Mapping[Side | None, View],
-    used: set[str],
+    used: set[tuple[str, Side | None]],
     decisions: Mapping[str, Any],
     catalogue: Catalogue,
 ) -> Iterator[Caution]:
     """A yes on a danger question that no caution rests on: its own questions lead nowhere yet."""
     panel = catalogue.panels.get(CAUTION_PANEL)
     for name in panel.measures if panel else ():
-        because = f"measure:{name}"
-        if because in used or not is_danger(name, catalogue):
+        if not is_danger(name, catalogue):
             continue
+        because = f"measure:{name}"
         sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT)
+        resting: tuple[Side | None, ...] = (None,)
         if views[None].words(name) == YES:
-            sides = (None,)
+            sides, resting = (None,), (None, Side.LEFT, Side.RIGHT)
         for side in sides:
-            if views[side].words(name) == YES:
+            rests = any((because, of) in used for of in (side, *resting))
+            if views[side].words(name) == YES and not rests:
                 decision = decided(decisions.get(name), side)
                 yield Caution(None, None, side, None, (because,), decision=decision)

@@ -72,6 +72,9 @@ def test_a_no_after_a_yes_drops_its_places(desk: Desk) -> None:
     press("y", "nav", "Enter", "Enter")
     desk.enter()
     press("n")
+    assert desk.value() == Sites("yes", ("navicular",))  # a danger's yes goes with a reason only
+    desk.session.amend("another foot was meant")
+    desk.cell.finish()
     assert desk.value() == Sites("no")
     assert not desk.editor.chooser.isVisible()
     assert desk.editor.note.text() == ""
@@ -86,6 +89,9 @@ def test_a_click_on_yes_unfolds_the_places_too(desk: Desk) -> None:
 
 def test_undo_of_the_yes_brings_the_keys_back_to_the_answer(desk: Desk) -> None:
     press("y")
+    desk.session.undo()
+    assert desk.value() == Sites("yes")  # a danger's yes goes with a reason only
+    desk.session.amend("a slip of the key")
     desk.session.undo()
     assert desk.value() is None
     assert not desk.editor.chooser.isVisible()
@@ -105,6 +111,9 @@ def test_emptying_the_answer_takes_it_back(desk: Desk) -> None:
     assert desk.value() == Sites("yes")  # the entry before: the yes alone
     desk.enter()
     press("Backspace", "Tab")
+    assert desk.value() == Sites("yes")  # a danger's yes goes with a reason only
+    desk.session.amend("a slip of the key")
+    desk.cell.finish()
     assert desk.value() is None
 
 
