@@ -161,7 +161,7 @@ def argue(
     return Argument(
         hypothesis=thought.hypothesis,
         side=side,
-        points=_sum(speaks_for) - _sum(speaks_against),
+        points=summed(speaks_for) - summed(speaks_against),
         speaks_for=speaks_for,
         speaks_against=speaks_against,
         set_aside=tuple(_set_aside(thought.rows, view, bare, struck)),
@@ -193,7 +193,7 @@ def _because(rule: Rule, view: View) -> tuple[str, ...]:
     return tuple(f"measure:{name}" for name in names)
 
 
-def _sum(rows: Iterable[Weighed]) -> float:
+def summed(rows: Iterable[Weighed]) -> float:
     """The points of all rows, with those that see one thing taken together."""
     by_group: dict[str, list[float]] = {}
     for place, one in enumerate(rows):
