@@ -22,8 +22,9 @@ from footexam.desktop.session import Session
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, large, rule
 from footexam.drawing.palette import Ink
+from footexam.reasoning.dangers import is_danger
 from footexam.reasoning.sheet import OnSheet, Sheet
-from footexam.terms import Kind, Side
+from footexam.terms import Depth, Kind, Side
 
 MEASURED = (28, 30, 30, 16)
 ASKED = (44, 26, 26, 10)
@@ -196,13 +197,16 @@ class Worksheet(QWidget):
         return self.rows[name]
 
     def _cell(self, measure: Measure, side: Side | None) -> CellFrame:
-        editor = make_editor(measure, self.theme, self.session.catalogue, self._body, side)
+        catalogue = self.session.catalogue
+        editor = make_editor(measure, self.theme, catalogue, self._body, side)
         name = say(measure.label)
         if side is not None:
             name = f"{name}, {side} foot"
         if measure.unit:
             name = f"{name}, in {measure.unit}"
         cell = CellFrame((measure.id, side), name, editor, self.session, self.theme, self._body)
+        core = measure.depth is Depth.CORE
+        cell.both_at_once = core and side is Side.LEFT and is_danger(measure.id, catalogue)
         cell.leave.connect(self.move_focus)
         cell.tabbed.connect(self.step_focus)
         cell.focused.connect(self._on_focused)
@@ -292,9 +296,17 @@ class Worksheet(QWidget):
     def move_focus(self, cell: CellFrame, step: int) -> None:
         """On to the next cell that can be typed into; past the end, `left` is told."""
         at = self.order.index(cell) + step
-        while 0 <= at < len(self.order) and isinstance(self.order[at].editor, ShownCell):
+        while 0 <= at < len(self.order) and self._passes(self.order[at], cell):
             at += step
         self._focus_place(at, step)
+
+    def _passes(self, cell: CellFrame, left: CellFrame) -> bool:
+        """Whether the keys pass a cell by: a value worked out, or just answered with the other."""
+        if isinstance(cell.editor, ShownCell):
+            return True
+        reading = self.session.examination.reading(*cell.key)
+        same = left.both_at_once and cell.key[0] == left.key[0]
+        return same and reading is not None and reading.typed_both
 
     def step_focus(self, cell: CellFrame, step: int) -> None:
         """On to the next cell, also to one that is only read."""

@@ -83,6 +83,10 @@ class User:
         """A cell of the sheet that is shown."""
         return next(one for one in self.record.worksheet.order if one.key == (measure, side))
 
+    def cell_sided(self, measure: str) -> bool:
+        """Whether a measure has a cell for each side."""
+        return self.record.session.catalogue.measures[measure].sided
+
     def reading(self, measure: str, side: Side | None = None) -> Reading | None:
         """What the record holds for a measure."""
         return self.record.session.examination.reading(measure, side)

@@ -12,6 +12,7 @@ from footexam.desktop.session import Answer, Session
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.palette import Ink
+from footexam.terms import Side
 
 _TABS = {Qt.Key.Key_Tab: 1, Qt.Key.Key_Backtab: -1}
 _NOT_TAB = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
@@ -70,6 +71,8 @@ class CellFrame(QWidget):
         self.session = session
         self._doubted: object | None = None
         self.awaits_saving = False
+        self.both_at_once = False
+        """Whether a no typed here, while the other side is empty, answers for both sides."""
         self._shown: object = None
         self._build(theme)
         editor.finished.connect(self._on_finished)
@@ -136,6 +139,8 @@ class CellFrame(QWidget):
         typed = self.editor.typed()
         if typed is None:
             answer = self.session.take_back(self.key)
+        elif self._answers_both(typed):
+            answer = self.session.enter_both(self.key[0], typed)
         else:
             answer = self.session.enter(self.key, typed, keep=self._doubted == typed)
         if answer.taken:
@@ -147,6 +152,11 @@ class CellFrame(QWidget):
         self._doubted = typed if answer.doubt else None
         self._show_answer(answer)
         return False
+
+    def _answers_both(self, typed: object) -> bool:
+        keys = [(self.key[0], side) for side in Side]
+        found = [self.session.examination.reading(*key) for key in keys]
+        return self.both_at_once and typed == "no" and not any(found)
 
     def _show_answer(self, answer: Answer) -> None:
         """Why what is typed is not taken over, under the cell; the typed text stays."""
