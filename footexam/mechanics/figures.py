@@ -1,0 +1,13 @@
+"""Figures of the trade by name, out of forms/training.toml."""
+
+from collections.abc import Mapping
+
+from footexam.catalogue.model import Rule
+
+
+def figure(training: Mapping[str, Rule], name: str) -> float:
+    """A figure of Catalogue.training, in its unit; KeyError where forms/ gives none so named."""
+    at = training[name].at
+    if at is None:
+        raise KeyError(name)
+    return float(at)
