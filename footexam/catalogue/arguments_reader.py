@@ -133,6 +133,8 @@ def _row(fields: Fields) -> Row:
     fields.only(needs | _SOURCED | {"group", "points", "ratio", "note"}, needs)
     if ("points" in fields.table) == ("ratio" in fields.table):
         raise fields.wrong("points", "a row has points or a ratio", "write one of them")
+    if "ratio" in fields.table:
+        fields.only(frozenset(fields.table), _SOURCED)
     return Row(
         when=fields.text("when"),
         says=fields.texts("says"),

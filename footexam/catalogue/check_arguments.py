@@ -21,6 +21,7 @@ from footexam.catalogue.expression import (
     BadExpression,
     Compared,
     Marked,
+    Ranged,
     Worded,
     atoms,
     parse_expression,
@@ -29,7 +30,7 @@ from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Measure, Texts
 from footexam.messages import listed
-from footexam.terms import Kind, Sex, Tier
+from footexam.terms import NUMBER_KINDS, Kind, Sex, Tier
 
 MOST_POINTS = 10
 """The most that one row may weigh, in decibans (statistics.md 4)."""
@@ -38,6 +39,7 @@ WEIGHED = frozenset({"minutes-other", "minutes-move", "reliability-unknown"})
 """What suggestions cannot do without in weighing.toml."""
 
 _ASKED = {Kind.YES_NO: ("no", "yes"), Kind.YES_SITES: ("no", "yes")}
+_MAPS = frozenset({Kind.REGIONS, Kind.REGION_VALUES, Kind.YES_SITES})
 _MODES = frozenset({"compression", "tension", "shear", "bending", "torsion"})
 _RISKS = frozenset({"high", "low", "none"})
 _CAUSE = re.compile(r"\bcaused by\b|\bcauses?\b", re.IGNORECASE)
@@ -119,10 +121,10 @@ class _Checker:
         if not sign.branches:
             yield Complaint(place, "a caution needs a branch", "add [[caution.branch]]")
         tiers = list(Tier)
-        for first, second in pairwise(sign.branches):
+        for at, (first, second) in enumerate(pairwise(sign.branches), 1):
             if tiers.index(first.tier) > tiers.index(second.tier):
                 what = f"“{second.id}” is more serious than the branch before it"
-                yield Complaint(place.at("branch"), what, "order branches by tier")
+                yield Complaint(place.at("branch", at), what, "order branches by tier")
         for at, branch in enumerate(sign.branches):
             where = place.at("branch", at)
             yield from self.expression(branch.when, where.at("when"))
@@ -161,12 +163,7 @@ class _Checker:
         if row.points is not None and not 0 <= row.points <= MOST_POINTS:
             what = f"points lie between 0 and {MOST_POINTS}"
             yield Complaint(place.at("points"), what, "write them positive")
-        if row.ratio is not None:
-            against = kind == "against"
-            if row.ratio <= 0 or (row.ratio >= 1) is against:
-                what = "this likelihood ratio points the other way"
-                todo = "write a ratio above 1 for, between 0 and 1 against"
-                yield Complaint(place.at("ratio"), what, todo)
+        yield from _direction(row.ratio, place, against=kind == "against")
 
     def defeater(self, defeater: Defeater, place: Place) -> Iterator[Complaint]:
         yield from self.measures(defeater.measures, place.at("measures"))
@@ -205,6 +202,7 @@ class _Checker:
             where = place.at(key, at)
             yield from self.source(claim.source, where)
             yield from _uncaused(claim.text, where.at("text"))
+            yield from _direction(claim.ratio, where, against=key == "lowers")
             if claim.when:
                 yield from self.expression(claim.when, where.at("when"))
 
@@ -241,10 +239,20 @@ class _Checker:
             yield from _words(atom.words, measure, place)
         elif isinstance(atom, Marked):
             yield from self.marks(atom, measure, place)
+        else:
+            yield from self.number(atom, measure, place)
+
+    def number(
+        self, atom: Compared | Ranged, measure: Measure, place: Place
+    ) -> Iterator[Complaint]:
+        if not _is_number(measure):
+            yield Complaint(place, f"“{measure.id}” is no number", "ask for a word of it")
+        elif isinstance(atom, Compared) and atom.of and not measure.sided:
+            yield Complaint(place, f"“{measure.id}” has no sides", "write it without side_…")
         elif isinstance(atom, Compared) and isinstance(atom.limit, str):
             yield from self.measures((atom.limit,), place)
             other = self.catalogue.measures.get(atom.limit)
-            if other is not None and other.unit != measure.unit:
+            if other and not (_is_number(other) and other.unit == measure.unit):
                 what = f"“{measure.id}” and “{other.id}” differ in unit"
                 yield Complaint(place, what, "compare numbers of one unit")
 
@@ -252,6 +260,8 @@ class _Checker:
         if atom.how == "has":
             yield from _words(atom.names, measure, place)
             return
+        if measure.kind not in _MAPS:
+            yield Complaint(place, f"“{measure.id}” is no map", "ask for a word or a number")
         for name in atom.names:
             if name not in self.groups:
                 yield from known(name, self.catalogue.regions, place, "regions.toml")
@@ -274,19 +284,31 @@ def _is_circular(name: str, defeaters: Mapping[str, Defeater]) -> bool:
 
 def _patient(atom: Atom, place: Place) -> Iterator[Complaint]:
     """What may be asked of the patient: age as a number, sex as a word."""
-    if atom.measure == AGE and isinstance(atom, Compared):
-        return
-    words = set(atom.words) if atom.measure == SEX and isinstance(atom, Worded) else {""}
-    if not words <= set(Sex):
+    aged = isinstance(atom, Compared) and isinstance(atom.limit, Decimal) and not atom.of
+    sexed = isinstance(atom, Worded) and set(atom.words) <= set(Sex)
+    if not (aged if atom.measure == AGE else sexed):
         yield Complaint(place, f"“{atom.measure}” cannot be asked so", "write age < 18, sex == …")
 
 
 def _words(words: Iterable[str], measure: Measure, place: Place) -> Iterator[Complaint]:
     has = _ASKED.get(measure.kind, measure.words)
     for word in words:
-        if has and word not in has:
+        if word not in has:
             what = f"“{word}” is not a word of {measure.id}"
             yield Complaint(place, what, f"use {listed(sorted(has))}")
+
+
+def _direction(ratio: Decimal | None, place: Place, *, against: bool) -> Iterator[Complaint]:
+    """A likelihood ratio argues the way its row says; 1 argues nothing."""
+    if ratio is not None and (ratio <= 0 or ratio == 1 or (ratio < 1) is not against):
+        what = "this likelihood ratio points the other way"
+        todo = "write a ratio above 1 for, between 0 and 1 against"
+        yield Complaint(place.at("ratio"), what, todo)
+
+
+def _is_number(measure: Measure) -> bool:
+    """Whether a measure is recorded or worked out as one number."""
+    return measure.kind in NUMBER_KINDS or (measure.kind is Kind.DERIVED and not measure.words)
 
 
 def _uncaused(text: Texts | None, place: Place) -> Iterator[Complaint]:
