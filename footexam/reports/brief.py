@@ -21,6 +21,7 @@ from footexam.reports.blocks import (
     header,
     para,
 )
+from footexam.reports.cautions import has_reasons
 from footexam.reports.compared import (
     Changes,
     beyond_words,
@@ -59,6 +60,7 @@ SURENESS = (Label.LIKELY, Label.POSSIBLE, Label.REPEAT)
 GUARDING = "nerve-and-vessel"
 """The panel of feeling and blood flow: its findings are never crowded out by others."""
 OUTSIDE, DIFFERENCES, CHANGES, ABSENCES = "outside", "differences", "changes", "absences"
+CAUTIONS = "cautions"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,9 @@ class Limits:
 
     `unchanged`: the changes inside error are listed, not only counted. `tables`: sides and visits
     stand in tables, else in running text; `rows` the same for absences. `key`: the ruler is
-    explained here. `typed`: characters of a typed text. `plan`: ruled lines.
+    explained here. `typed`: characters of a typed text. `plan`: ruled lines. `counter`: the
+    counter-evidence of accepted hypotheses stands whole, not only its first sentence. `cautions`:
+    each stands with what it rests on, not only with what to do and what was done.
     """
 
     outside: int | None = None
@@ -81,6 +85,8 @@ class Limits:
     key: bool = True
     typed: int = 600
     plan: int = 4
+    counter: bool = True
+    cautions: bool = True
 
 
 Pages = Mapping[str, int]
@@ -103,6 +109,7 @@ def shortened(material: Material, limits: Limits) -> set[str]:
     longest = max((len(listed) for listed in words.values()), default=0)
     found = compared_visits(material)
     short = {
+        CAUTIONS: not limits.cautions and has_reasons(material),
         OUTSIDE: _less(limits.outside, len(sided)) or _less(limits.words, longest),
         DIFFERENCES: _less(limits.differences, len(compared_sides(material)[1])),
         CHANGES: found is not None

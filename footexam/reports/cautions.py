@@ -1,80 +1,292 @@
 """The cautions box: every yes first, in the caution colour; what was asked and what was not."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from footexam.assessment import CAUTION_PANEL, Caution, is_caution, said_yes
+from footexam.catalogue.arguments import Branch
 from footexam.catalogue.model import Measure
 from footexam.drawing.palette import Ink
 from footexam.record.reading import Reading, Sites
-from footexam.reports.blocks import BODY, SMALL_INK, STRONG, Block, Box, Para, Space, para
+from footexam.reports.blocks import (
+    BODY,
+    SMALL_INK,
+    STRONG,
+    Block,
+    Box,
+    Heading,
+    Para,
+    Space,
+    para,
+)
 from footexam.reports.material import SIDES, Key, Material
-from footexam.reports.text import Style
+from footexam.reports.text import Span, Style
+from footexam.reports.values import score_words, value_lines
 from footexam.reports.words import opened, time_words
 from footexam.terms import Absence, Depth, Side
 
 HEAD = Style(10.5, bold=True)
 OPEN = Style(10.5, bold=True, ink=Ink.CAUTION)
+DONE = Style(SMALL_INK.size, bold=True)
+SOON = Style(SMALL_INK.size, bold=True, ink=Ink.CAUTION)
 
 
 @dataclass(frozen=True, slots=True)
 class Raised:
-    """One line of the box: a yes with what the assessment makes of it, if anything."""
+    """One line of the box: a caution, or a yes that no caution rests on.
+
+    `measure` is the question; of a caution the first of `because`, all that it rests on.
+    """
 
     measure: str
     side: Side | None
     caution: Caution | None
+    because: tuple[str, ...] = ()
+
+    @property
+    def is_reasoned(self) -> bool:
+        """Whether it is a caution of forms/, not only a yes."""
+        return self.caution is not None and self.caution.id is not None
 
 
-def caution_box(material: Material) -> Block:
-    """The box of page one; the caution colour is used only when a question was answered yes."""
+def caution_box(material: Material, page: str = "") -> Block:
+    """The box of page one; the caution colour is used only where something was raised.
+
+    With a `page`, what the cautions rest on stands there and not here.
+    """
     raised = raised_cautions(material)
     phrases = material.phrases
     asked = asked_count(material)
+    taken_back = _taken_back(material)
     if not raised:
         head = Para(((phrases("cautions") + "   ", HEAD), (_count(material, asked, False), BODY)))
-        return Box((head, *_not_asked(material)), Ink.BORDER)
-    count = phrases("yes-one") if len(raised) == 1 else phrases("yes-many", count=len(raised))
-    head = Para(((f"{phrases('cautions')}   {count}", OPEN),))
-    lines = [_line(item, material) for item in raised]
-    told = para(_count(material, asked, True), style=SMALL_INK)
-    decided = _decisions(material)
-    return Box((head, *lines, *decided, Space(3), told, *_not_asked(material)), Ink.CAUTION, 1.5)
+        return Box((head, *taken_back, *_not_asked(material)), Ink.BORDER)
+    alike = _alike(raised)
+    head = Para(((f"{phrases('cautions')}   {_raised_words(alike, material)}", OPEN),))
+    lines: list[Block] = [
+        line for items in alike for line in _lines(items, material, whole=not page)
+    ]
+    counted = [*_held(material), _count(material, asked, True)]
+    if page and has_reasons(material):
+        counted.append(phrases("cautions-page", page=page))
+    told = para(" ".join(counted), style=SMALL_INK)
+    after = [*_other_decisions(raised, material), *taken_back]
+    return Box((head, *lines, *after, Space(3), told, *_not_asked(material)), Ink.CAUTION, 1.5)
+
+
+def cautions_whole(material: Material) -> list[Block]:
+    """The cautions with what each rests on, as a section of its own."""
+    lines: list[Block] = [
+        line
+        for items in _alike(raised_cautions(material))
+        for line in _lines(items, material, whole=True)
+    ]
+    return [Heading(material.phrases("cautions")), Box(tuple(lines), Ink.CAUTION, 1.5)]
+
+
+def has_reasons(material: Material) -> bool:
+    """Whether a caution of forms/ stands, which rests on answers."""
+    return any(item.is_reasoned for item in raised_cautions(material))
 
 
 def raised_cautions(material: Material) -> list[Raised]:
-    """Every yes: those of the assessment in its order, then any the assessment does not hold.
+    """Every caution once, in the order of the assessment, then every yes that none rests on.
 
     A yes in the record must never be missing here, whatever became of it on the way.
     """
     raised, told = [], set[Key]()
     for caution in material.assessment.cautions:
-        for measure in _measures(caution.because):
-            raised.append(Raised(measure, caution.side, caution))
-            told.add((measure, caution.side))
+        names = tuple(reason.removeprefix("measure:") for reason in caution.because)
+        raised.append(Raised(names[0] if names else "", caution.side, caution, names))
+        told.update(_read_at(name, caution.side, material) for name in names)
     for (measure, side), reading in material.examination.readings.items():
         is_open = said_yes(reading) and is_caution(measure, material.catalogue)
         if is_open and (measure, side) not in told:
-            raised.append(Raised(measure, side, None))
+            raised.append(Raised(measure, side, None, (measure,)))
     return raised
 
 
-def _measures(because: Iterable[str]) -> list[str]:
-    """The measure ids among the reasons; a reason of another kind stands as it is."""
-    return [reason.removeprefix("measure:") for reason in because]
+def _read_at(measure: str, side: Side | None, material: Material) -> Key:
+    """Where the answer stands that counts for a side: its own, or the one without a side."""
+    return (measure, side if material.reading(measure, side) else None)
 
 
-def _line(item: Raised, material: Material) -> Para:
-    """One yes: its side in words and the question, then places, note, action and decision."""
+def held_words(material: Material) -> list[str]:
+    """What open cautions hold back, by side in words."""
+    phrases, sides = material.phrases, dict[str, set[str]]()
+    for caution in material.assessment.cautions:
+        if caution.is_open:
+            for one in caution.holds:
+                sides.setdefault(phrases(f"hold-{one}"), set()).add(str(caution.side or "both"))
+    by_side: dict[str, list[str]] = {}
+    for what, found in sides.items():
+        both = "both" in found or len(found) == len(SIDES)
+        by_side.setdefault("both" if both else found.pop(), []).append(what)
+    order = [*map(str, SIDES), "both"]
+    return [
+        f"{phrases(f'{side}-word')}: {', '.join(by_side[side])}"
+        for side in order
+        if side in by_side
+    ]
+
+
+def _held(material: Material) -> list[str]:
+    told = held_words(material)
+    return [material.phrases("caution-holds", what="; ".join(told))] if told else []
+
+
+def caution_name(caution: Caution, material: Material) -> str:
+    """The short name of a caution; its id in words where it has left forms/."""
+    known = material.catalogue.cautions.get(caution.id or "")
+    return material.say(known.label) if known else opened((caution.id or "").replace("-", " "))
+
+
+Alike = list[Raised]
+"""One line of the box: what stands on one side, or the same caution on both."""
+
+
+def _alike(raised: list[Raised]) -> list[Alike]:
+    """The same caution on both sides, for the same reason and with the same decision, together."""
+    groups: list[Alike] = []
+    for item in raised:
+        for group in groups:
+            if item.is_reasoned and _key(group[0]) == _key(item):
+                group.append(item)
+                break
+        else:
+            groups.append([item])
+    return groups
+
+
+def _key(item: Raised) -> tuple[object, ...]:
+    caution = item.caution
+    return (caution and (caution.id, caution.branch, caution.decision), item.side is None)
+
+
+def _raised_words(alike: list[Alike], material: Material) -> str:
+    """How many cautions stand, how many of them without a decision, how many yes besides."""
+    phrases, firsts = material.phrases, [items[0] for items in alike]
+    reasoned = [item.caution for item in firsts if item.caution and item.is_reasoned]
+    others = len(firsts) - len(reasoned)
+    if not reasoned:
+        return phrases("yes-one") if others == 1 else phrases("yes-many", count=others)
+    waiting = sum(caution.is_open for caution in reasoned)
+    told = [phrases("raised", count=len(reasoned), waiting=waiting)]
+    if not waiting:
+        told = [phrases("raised-decided", count=len(reasoned))]
+    if others:
+        told.append(phrases("yes-besides", count=others))
+    return " ".join(told)
+
+
+def _lines(items: Alike, material: Material, *, whole: bool) -> Iterator[Para]:
+    """A caution with what to do and what was done, then what it rests on; or a yes."""
+    item, caution = items[0], items[0].caution
+    if caution is None or caution.id is None:
+        yield _yes(item, material)
+        return
+    both = f"{material.phrases('both')}: "
+    name = (both if len(items) > 1 else _whose(item, material)) + caution_name(caution, material)
+    tier = material.phrases(f"tier-{caution.tier}") if caution.tier else ""
+    done = dict.fromkeys(_done(one.caution, material) for one in items if one.caution)
+    action = _action(caution, tier, material, whole=whole)
+    spans = [(tier, SOON), (action, SMALL_INK), *((one, DONE) for one in done)]
+    yield Para(((f"{name}    ", STRONG), *_joined(spans)))
+    branch = branch_of(caution, material)
+    if not whole:
+        return
+    names = dict.fromkeys(name for one in items for name in one.because)
+    rests = "; ".join(_answer(name, [one.side for one in items], material) for name in names)
+    trigger = material.say(branch.trigger) if branch else ""
+    told = [trigger, material.phrases("rests-on", what=rests) if rests else ""]
+    yield para(" ".join(filter(None, told)), style=SMALL_INK)
+
+
+def _joined(spans: Iterable[Span]) -> Iterator[Span]:
+    """The spans that hold something, with a dot between them."""
+    between = ""
+    for text, style in spans:
+        if text:
+            yield (between, SMALL_INK)
+            yield (text, style)
+            between = " · "
+
+
+def _done(caution: Caution, material: Material) -> str:
+    """What was decided about a caution, what was done, by whom and when."""
+    made = decision_about(caution, material)
+    return " · ".join(_decision_words(made, material)) if made else _decision(caution, material)
+
+
+def branch_of(caution: Caution, material: Material) -> Branch | None:
+    """The branch that fired, for its words; None where it has left forms/."""
+    known = material.catalogue.cautions.get(caution.id or "")
+    branches = known.branches if known else ()
+    return next((one for one in branches if one.id == caution.branch), None)
+
+
+def _whose(item: Raised, material: Material) -> str:
+    """The side in words before a name; a sided question answered without one says so."""
     phrases, known = material.phrases, material.catalogue.measures.get(item.measure)
-    side = ""
     if item.side is not None:
-        side = f"{phrases(item.side)}: "
-    elif known is not None and known.sided:
-        side = f"{opened(phrases('no-side'))}: "
+        return f"{phrases(item.side)}: "
+    if known is not None and known.sided:
+        return f"{opened(phrases('no-side'))}: "
+    return ""
+
+
+def _action(caution: Caution, tier: str, material: Material, *, whole: bool) -> str:
+    """What to do, with its source; how soon is not told twice.
+
+    `whole`: with the guideline that it comes from.
+    """
+    branch = branch_of(caution, material)
+    cite = ""
+    if caution.source:
+        provenance = branch.provenance if branch else None
+        name = caution_name(caution, material)
+        cite = material.citations.cite(caution.source, provenance, "caution-of", name)
+    action = material.say(branch.action) if branch else caution.action or ""
+    start, colon, rest = action.partition(": ")
+    if colon and tier.startswith(start):
+        action = opened(rest)
+    places = (branch.guideline, branch.country) if branch and whole else ()
+    from_where = ", ".join(filter(None, places))
+    told = f"{action} {cite}".strip()
+    return f"{told} ({from_where})" if from_where else told
+
+
+def _answer(measure: str, sides: Sequence[Side | None], material: Material) -> str:
+    """An answer that a caution rests on, of both sides where it stands on both."""
+    found = {side: _value(measure, side, material) for side in sides}
+    label, told = material.label(measure), set(found.values()) - {""}
+    if not told:
+        return label
+    if len(told) == 1:
+        return f"{label}: {told.pop()}"
+    parts = (f"{material.side_word(side)} {text}" for side, text in found.items() if side and text)
+    return f"{label}: {', '.join(parts)}"
+
+
+def _value(measure: str, side: Side | None, material: Material) -> str:
+    """What was recorded or worked out, with its places and its note; empty without it."""
+    reading = material.reading(measure, side) or material.reading(measure)
+    if reading is None:
+        return score_words(measure, side, material)
+    if reading.absent is not None:
+        return ""
+    told = [" ".join(value_lines(reading, material))]
+    if reading.note:
+        told.append(material.phrases("note", note=reading.note))
+    return ", ".join(told)
+
+
+def _yes(item: Raised, material: Material) -> Para:
+    """A yes: its side in words and the question, then places, note and decision."""
     reading = material.reading(item.measure, item.side)
-    told = [*_details(reading, material), *_measures_taken(item.caution, material)]
-    question = side + material.label(item.measure)
+    told = [*_details(reading, material), *_decided_yes(item.caution, material)]
+    question = _whose(item, material) + material.label(item.measure)
     return Para(((f"{question}    ", STRONG), (opened(" · ".join(told)), SMALL_INK)))
 
 
@@ -91,35 +303,79 @@ def _details(reading: Reading | None, material: Material) -> list[str]:
     return told
 
 
-def _measures_taken(caution: Caution | None, material: Material) -> list[str]:
-    """How soon, what to do, with its source, and what was decided."""
-    phrases = material.phrases
+def _decided_yes(caution: Caution | None, material: Material) -> list[str]:
+    """What was decided about a yes; nothing where decisions stand below, by the danger's name."""
+    open_still = caution is None or caution.decision is None
+    if open_still and material.examination.decisions.get("cautions"):
+        return []
+    return [_decision(caution, material)]
+
+
+# --- decisions
+
+
+def _decision(caution: Caution | None, material: Material) -> str:
     if caution is None or caution.decision is None:
-        # what was decided stands below, by the name of the danger it was decided about
-        decided = "" if material.examination.decisions.get("cautions") else phrases("decision-none")
-    else:
-        decided = phrases(f"decision-{caution.decision}")
-    if caution is None:
-        return [decided] if decided else []
-    tier = phrases(f"tier-{caution.tier}") if caution.tier else ""
-    cite = ""
-    if caution.source:
-        cite = material.citations.cite(caution.source, None, "caution-of", caution.id or "")
-    action = f"{caution.action or ''} {cite}".strip()
-    return [part for part in (tier, action, decided) if part]
+        return material.phrases("decision-none")
+    return material.phrases(f"decision-{caution.decision}")
 
 
-def _decisions(material: Material) -> list[Para]:
-    """What a named person decided, about which danger and on which side."""
+Made = Mapping[str, Any]
+"""A decision as the examination file has it."""
+
+
+def _all_decisions(material: Material) -> Iterator[tuple[str, Made]]:
+    """Every decision by the danger it is about: one, or a list of them."""
+    for name, made in material.examination.decisions.get("cautions", {}).items():
+        for one in made if isinstance(made, list) else [made]:
+            yield name, one
+
+
+def decision_about(caution: Caution, material: Material) -> Made | None:
+    """What a named person decided about a caution; one without a side counts for both."""
+    for name, made in _all_decisions(material):
+        if name == caution.id and made.get("side") in {None, caution.side}:
+            return made
+    return None
+
+
+def _decision_words(made: Made, material: Material) -> list[str]:
+    """What was decided, what was done, by whom and when."""
+    what = material.phrases(f"decision-{made['decision']}")
+    at = time_words(made["at"], material.phrases)
+    return [part for part in (what, made.get("done", ""), made["by"], at) if part]
+
+
+def _other_decisions(raised: list[Raised], material: Material) -> list[Para]:
+    """Decisions about dangers that have not fired, or not on that side."""
+    cautions = (item.caution for item in raised if item.caution and item.is_reasoned)
+    told = [made for caution in cautions if (made := decision_about(caution, material))]
     phrases = material.phrases
-    told = []
-    for name, body in material.examination.decisions.get("cautions", {}).items():
-        side = f", {phrases(body['side'] + '-word')}" if body.get("side") else ""
-        what = phrases(f"decision-{body['decision']}")
+    lines = []
+    for name, made in _all_decisions(material):
+        if any(made is one for one in told):
+            continue
+        side = f", {phrases(made['side'] + '-word')}" if made.get("side") else ""
         head = f"{opened(name.replace('-', ' '))}{side}    "
-        parts = (what, body.get("done", ""), body["by"], time_words(body["at"], phrases))
-        told.append(Para(((head, STRONG), (" · ".join(part for part in parts if part), SMALL_INK))))
-    return told
+        lines.append(
+            Para(((head, STRONG), (" · ".join(_decision_words(made, material)), SMALL_INK)))
+        )
+    return lines
+
+
+def _taken_back(material: Material) -> list[Para]:
+    """Answers of yes that no longer stand, with who took them back, when and why."""
+    phrases, lines = material.phrases, []
+    for one in material.examination.withdrawn:
+        told = phrases(
+            "taken-back",
+            what=material.sided_label(one.measure, one.side),
+            by=one.by,
+            at=time_words(one.at, phrases),
+        )
+        reason = one.reason or phrases("no-reason")
+        lines.append(para(f"{told} {opened(reason)}", style=SMALL_INK))
+    return lines
 
 
 def first_block(material: Material) -> list[Measure]:

@@ -7,6 +7,8 @@ from footexam.assessment import Assessment
 from footexam.catalogue.model import Catalogue
 from footexam.record.examination import Examination
 from footexam.reports.absences import absences
+from footexam.reports.arguments import arguments
+from footexam.reports.arguments_brief import ARGUMENTS
 from footexam.reports.blocks import (
     SMALL_INK,
     Block,
@@ -17,8 +19,17 @@ from footexam.reports.blocks import (
     header,
     para,
 )
-from footexam.reports.brief import ABSENCES, CHANGES, DIFFERENCES, OUTSIDE, Limits, shortened
+from footexam.reports.brief import (
+    ABSENCES,
+    CAUTIONS,
+    CHANGES,
+    DIFFERENCES,
+    OUTSIDE,
+    Limits,
+    shortened,
+)
 from footexam.reports.canvas import pdf_bytes
+from footexam.reports.cautions import cautions_whole
 from footexam.reports.compared import changes, differences
 from footexam.reports.fonts import Typeset
 from footexam.reports.foot import Place, foot
@@ -45,14 +56,16 @@ def examination_report(
     language: str = "en",
     practice: str = "",
     earlier: Sequence[Examination] = (),
+    set_aside: bool = True,
 ) -> bytes:
     """The report as PDF; the same input gives the same bytes, whatever the computer's settings.
 
     `page` is "A4" or "letter"; `invented` marks every page of a demo or test; `practice` is the
-    name that heads page one; `earlier` are visits before this one, for the growth of a child.
+    name that heads page one; `earlier` are visits before this one, for the growth of a child;
+    `set_aside` False leaves out the hypotheses that the examiner set aside.
     Raises KeyError for another page size and OSError without the fonts.
     """
-    material = Material(examination, assessment, catalogue, language, earlier)
+    material = Material(examination, assessment, catalogue, language, earlier, set_aside=set_aside)
     typeset = Typeset(assets_dir() / "fonts")
     sheet = layout(material, PAPERS[page], typeset, practice, invented)
     title = material.phrases("title")
@@ -78,6 +91,7 @@ def layout(
 def _front(material: Material, limits: Limits, rest: Sheet, practice: str, invented: bool) -> Sheet:
     """Page one, or the pages it needs where no limits are enough; it tells pages of the rest."""
     titles = {material.phrases("all-of", title=material.phrases(s)): s for s in SECTIONS}
+    titles[material.phrases(ARGUMENTS)] = ARGUMENTS
     places = {titles[mark.text]: mark.page for mark in rest.marks if mark.text in titles}
     before = 1
     while True:
@@ -97,6 +111,7 @@ def add_feet(material: Material, sheet: Sheet, invented: bool) -> None:
 
 
 SECTIONS = {
+    CAUTIONS: cautions_whole,
     OUTSIDE: outside,
     DIFFERENCES: differences,
     CHANGES: changes,
@@ -128,9 +143,12 @@ def _close(sheet: Sheet, material: Material) -> None:
 
 
 def body_blocks(material: Material, whole: Collection[str]) -> list[Block]:
-    """The sections that page one shortened, all readings, ranges, remarks."""
+    """What was argued, the sections that page one shortened, all readings, ranges, remarks."""
+    others = [section for section in SECTIONS if section in whole and section != CAUTIONS]
     return [
-        *(block for section in SECTIONS if section in whole for block in _whole(section, material)),
+        *(_whole(CAUTIONS, material) if CAUTIONS in whole else ()),
+        *arguments(material),
+        *(block for section in others for block in _whole(section, material)),
         *growth(material),
         *maps(material),
         *readings(material),

@@ -30,12 +30,16 @@ class Material:
         catalogue: Catalogue,
         language: str,
         earlier: Sequence[Examination] = (),
+        *,
+        set_aside: bool = True,
     ) -> None:
         self.examination = examination
         self.assessment = assessment
         self.catalogue = catalogue
         self.language = language
         self.earlier = earlier
+        self.set_aside = set_aside
+        """Whether hypotheses that were set aside are printed."""
         self.phrases = Phrases(language)
         self.citations = Citations(catalogue, self.phrases)
         self.scales: dict[str, Scale | None] = {}

@@ -3,16 +3,17 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from footexam.reports.arguments_brief import arguments_brief
 from footexam.reports.blocks import Block
-from footexam.reports.brief import Limits, Pages, brief
+from footexam.reports.brief import CAUTIONS, Limits, Pages, brief
 from footexam.reports.cautions import caution_box
 from footexam.reports.closing import LINE, plan, signatures
 from footexam.reports.front import head, why
 from footexam.reports.material import Material
 from footexam.reports.sheet import Sheet
 
-_SHORT = Limits(unchanged=False, tables=False, plan=3)
-_TIGHT = Limits(unchanged=False, tables=False, rows=False, key=False, typed=300, plan=2)
+_SHORT = Limits(unchanged=False, tables=False, plan=3, counter=False)
+_TIGHT = replace(_SHORT, rows=False, key=False, typed=300, plan=2, cautions=False)
 
 LADDER: Sequence[Limits] = (
     Limits(),
@@ -29,6 +30,8 @@ LADDER: Sequence[Limits] = (
     replace(_TIGHT, outside=2, words=3, differences=1, changes=1, absent=1, typed=250),
     replace(_TIGHT, outside=1, words=2, differences=1, changes=1, absent=1, typed=200),
     replace(_TIGHT, outside=0, words=2, differences=1, changes=1, absent=1, typed=200),
+    replace(_TIGHT, outside=0, words=1, differences=0, changes=0, absent=0, typed=150, plan=1),
+    replace(_TIGHT, outside=0, words=1, differences=0, changes=0, absent=0, typed=100, plan=0),
 )
 """From everything to the least that page one may hold; what is important goes last."""
 
@@ -51,15 +54,20 @@ def page_one(
     """The blocks of page one; `pages` says where the sections that are shortened stand whole."""
     return [
         *head(material, practice, invented),
-        caution_box(material),
+        _cautions(material, limits, pages),
         *_below(material, limits, pages),
     ]
+
+
+def _cautions(material: Material, limits: Limits, pages: Pages) -> Block:
+    return caution_box(material, "" if limits.cautions else str(pages.get(CAUTIONS, 2)))
 
 
 def _below(material: Material, limits: Limits, pages: Pages) -> list[Block]:
     """What stands under the cautions."""
     return [
         *why(material, limits.typed),
+        *arguments_brief(material, limits, pages),
         *brief(material, limits, pages),
         *plan(material, limits.plan),
         *signatures(material),
@@ -72,11 +80,14 @@ def fitting(material: Material, sheet: Sheet, practice: str, *, invented: bool) 
     Room that is left takes more findings, then lines for the plan.
     """
     room = sheet.paper.height - sheet.paper.top - sheet.paper.foot - SLACK
-    top = [*head(material, practice, invented), caution_box(material)]
-    room -= sheet.height_of(top)
+    top = head(material, practice, invented)
+    heights: dict[bool, float] = {}
 
     def left(limits: Limits) -> float:
-        return room - sheet.height_of(_below(material, limits, {}))
+        if limits.cautions not in heights:
+            heights[limits.cautions] = sheet.height_of([*top, _cautions(material, limits, {})])
+        below = sheet.height_of(_below(material, limits, {}))
+        return room - heights[limits.cautions] - below
 
     for limits in LADDER:
         if left(limits) >= 0:

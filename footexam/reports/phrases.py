@@ -80,6 +80,19 @@ _ENGLISH: Mapping[str, str] = {
     "decision-acted": "decision: acted on",
     "decision-excluded": "decision: excluded",
     "decision-transferred": "decision: transferred",
+    "raised": "{count} raised, {waiting} of them without a decision.",
+    "raised-decided": "{count} raised, a decision recorded for each.",
+    "yes-besides": "Besides, answered yes: {count}.",
+    "cautions-page": "What each caution rests on: page {page}.",
+    "rests-on": "Rests on: {what}.",
+    "caution-holds": "Held back until what was done is recorded: {what}.",
+    "hold-loading": "advice to load",
+    "hold-provocation": "tests that provoke the pain",
+    "hold-device": "devices",
+    "hold-impact": "running and jumping",
+    "hold-pain-guided": "loading guided by pain",
+    "taken-back": "Yes taken back: {what}, by {by}, {at}.",
+    "no-reason": "No reason given.",
     "tier-emergency": "Emergency",
     "tier-same-day": "Same day",
     "tier-within-days": "Within days",
@@ -92,6 +105,82 @@ _ENGLISH: Mapping[str, str] = {
     "since": "Since ",
     "impression": "Examiner’s impression",
     "continued": "… (whole text under “{panel}”)",
+    # what might explain it
+    "arguments": "What might explain it",
+    "arguments-brief": "What might explain it (accepted by the examiner)",
+    "arguments-lead": (
+        "Points are decibans: ten times the logarithm of a likelihood ratio, 3 for twice, 10 for "
+        "ten times as likely, at most 10 a row. Expert weights, unless a ratio is named. They "
+        "weigh findings against each other and are not the chance of a disease. Rows that see one "
+        "thing count together once; sums are rounded after adding. Bar: what the row weighs; "
+        "frame: what it would weigh were its reading sure. What was not examined counts nothing."
+    ),
+    "arguments-none": "No hypothesis was accepted.",
+    "argument-of": "argument: {measure}",
+    "argument-name": "{name}, {side}",
+    "argument-supports": "Speaks for it",
+    "argument-opposes": "Speaks against it",
+    "argument-struck": "Does not count",
+    "argument-unknown": "Not examined",
+    "argument-mechanism": "Mechanism",
+    "argument-tissue": "Tissue that is loaded",
+    "argument-tissue-capacity": "Tissue that bears less",
+    "argument-counter": "Counter-evidence",
+    "argument-none-against": "Nothing that was examined.",
+    "argument-total": "For {supports}, against {opposes}: {total} points",
+    "argument-together": "These {count} see one thing and count together {points}.",
+    "argument-needed": "needed",
+    "argument-part": "{points} of {full}",
+    "argument-ratio": "likelihood ratio {ratio} {cite}",
+    "argument-expert": "expert weight {cite}",
+    "argument-gate": "weighs nothing by itself {cite}",
+    "argument-grades": (
+        "Evidence for the mechanics: {mechanics}. For the link to the complaint: {injury}."
+    ),
+    "grade-E1": "controlled trials",
+    "grade-E2": "cohorts followed over time, or laboratory work",
+    "grade-E3": "comparisons at one point in time only",
+    "grade-E4": "expert opinion or theory only",
+    "argument-settles": "What would settle it: {test}",
+    "argument-evidence": "Published about it",
+    "argument-standing": "{cite} {provenance}",
+    "argument-both-sides": (
+        "Present on the painless side too: it may explain where it hurts, but not by itself why on "
+        "this side."
+    ),
+    "argument-closed": (
+        "Accepted by the examiner; the readings of this record do not meet what it requires, so no "
+        "argument stands here."
+    ),
+    "argument-retired": "Accepted by the examiner; the program no longer has this hypothesis.",
+    "why-now-missing": (
+        "Why now: nothing recorded says why it began when it did (a change of training, work, "
+        "shoes or body mass, a break, a single long effort)."
+    ),
+    "why-now-known": "Why now: {what}.",
+    "held-back": "A caution is open: {names}.",
+    "own-hypotheses": "In the examiner’s own words",
+    "set-aside": "Set aside by the examiner",
+    "hypothesis": "Hypothesis",
+    "set-aside-why": "Why",
+    "still-open": "What remains open",
+    "undecided": "Neither accepted nor set aside",
+    "undecided-points": "For, against, points",
+    "undecided-unknown": "Not examined",
+    "undecided-more": "and {count} more that nothing speaks for on balance",
+    "points-three": "{supports}, {opposes}, {total}",
+    "next-tests": "Tests that would help next",
+    "test": "Test",
+    "test-why": "What it would tell",
+    "position": "Position",
+    "dangers-open": "Danger questions without an answer: {what}.",
+    "idle-tests": "Would not change the argument: {what}.",
+    "nearly": "Lack only answers",
+    "nearly-told": "{name} (needs: {what})",
+    "list-more": "{what}; and {count} more",
+    "brief-argument": "{total}. Evidence for the link: {injury}. Page {page}.",
+    "brief-against": "Counter-evidence: {counter}",
+    "brief-own": "own words, page {page}",
     # outside
     "outside": "Outside the usual range",
     "outside-none": "No judged reading lies outside its usual range.",
@@ -109,7 +198,7 @@ _ENGLISH: Mapping[str, str] = {
     "likely": "likely {state}",
     "possible": "possibly {state}",
     "repeat": "repeat: {state}",
-    "named": "outside the usual {cite}",
+    "named": "outside the usual\u00a0{cite}",
     "within": "within the usual range",
     "within-near": "within the usual range, near its limit",
     "not-judged": "not judged",

@@ -31,7 +31,7 @@ from footexam.reports.words import (
     with_unit,
 )
 from footexam.scoring.visit import mean
-from footexam.terms import Absence
+from footexam.terms import Absence, Side
 
 _UNIT_WORD = re.compile(r"[^\W\d_]+\S*|%|°")
 
@@ -46,6 +46,18 @@ def value_lines(reading: Reading, material: Material) -> list[str]:
     if isinstance(reading.value, Numbers):
         return [numbers_words(reading.value, measure, converted=typed_otherwise(reading, material))]
     return _lines(reading.value, measure, material)
+
+
+def score_words(measure: str, side: Side | None, material: Material) -> str:
+    """A value worked out for a side, or for none; empty where there is none."""
+    scores = {(score.measure, score.side): score for score in material.assessment.scores}
+    score = scores.get((measure, side)) or scores.get((measure, None))
+    if score is None:
+        return ""
+    if isinstance(score.value, str):
+        return material.word(score.value)
+    known = material.measure(measure)
+    return quantity_words(score.value, known, decimals=known.decimals)
 
 
 def absence_words(absence: Absence, reason: str, material: Material) -> str:
