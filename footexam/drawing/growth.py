@@ -46,9 +46,21 @@ def growth_line(points: Sequence[Point], width: float = 150.0, height: float = 6
     crowded = any(right[0] - left[0] < 2 * _SIDE for left, right in pairwise(places))
     for place, ((x, y), point) in enumerate(zip(places, points, strict=True)):
         shapes += [Line(x, base, x, base + 2.0, Ink.BORDER, 0.7), Circle(x, y, 2.0, fill=Ink.INK)]
-        if not crowded or place in {0, len(points) - 1}:
-            shapes.append(Text(x, y - 4.0, point.told, TYPE, anchor=Anchor.MIDDLE))
+        at = _beside(place, len(points))
+        if at is not Anchor.MIDDLE:  # outside the ends no line passes
+            shapes.append(
+                Text(x + (-3.5 if at is Anchor.END else 3.5), y + 1.5, point.told, TYPE, anchor=at)
+            )
+        elif not crowded:
+            shapes.append(Text(x, y - 4.0, point.told, TYPE, anchor=at))
     return Drawing(width, height, (*shapes, *_days(places, points, base)))
+
+
+def _beside(place: int, count: int) -> Anchor:
+    """Where a value ends: left of the first dot, right of the last, else over the dot."""
+    if place == 0:
+        return Anchor.END
+    return Anchor.START if place == count - 1 else Anchor.MIDDLE
 
 
 def _days(

@@ -46,6 +46,8 @@ MOST_BOXES = 12
 MAP = 0.57
 """Size of the foot map on the form against that on the screen."""
 TABLE_ROWS = 3
+LINES = 4
+"""Lines for remarks at least."""
 REPEATS = 3
 UNITS_OF_TIME = ("day", "week", "month", "year")
 
@@ -73,6 +75,17 @@ def form_layout(
     form = _Form(catalogue, paper, typeset, depth == "core", language)
     sheet = Sheet(paper, typeset)
     sheet.add(form.blocks())
+    place = sheet.place()
+    sheet.add(form.closing(LINES))
+    if len(sheet.pages) > place.pages:  # remarks and signatures on one page
+        sheet.back_to(place)
+        sheet.new_page()
+        place = sheet.place()
+        sheet.add(form.closing(LINES))
+    spare = int(sheet.room() // pen.ROW)
+    if spare > 0:  # the page of the signatures has room for more remarks
+        sheet.back_to(place)
+        sheet.add(form.closing(LINES + spare))
     for number, shapes in enumerate(sheet.pages, 1):
         shapes[:0] = form.top()
         shapes.extend(form.foot(number, len(sheet.pages)))
@@ -145,7 +158,7 @@ class _Form:
     # --- the form
 
     def blocks(self) -> list[Block]:
-        """Title, how to use it, all panels, signatures."""
+        """Title, how to use it, all panels."""
         phrases = self.phrases
         sexes = [phrases(f"sex-{sex}") for sex in Sex if sex is not Sex.UNKNOWN]
         blocks: list[Block] = [
@@ -162,12 +175,12 @@ class _Form:
         ]
         for panel in self.catalogue.panels.values():
             blocks += self._panel(panel)
-        return [*blocks, *self._closing()]
+        return blocks
 
-    def _closing(self) -> list[Block]:
-        """Remarks and signatures."""
+    def closing(self, count: int) -> list[Block]:
+        """So many lines for remarks, and signatures."""
         phrases = self.phrases
-        lines = Picture(pen.ruled(4, self.width))
+        lines = Picture(pen.ruled(count, self.width))
         rows = tuple(
             self._plain(phrases(key), self._line(0.6))
             for key in ("blank-signature", "blank-counter", "blank-entered")

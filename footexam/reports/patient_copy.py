@@ -101,7 +101,8 @@ class _Copy:
     def name(self, measure: str) -> str:
         """The plain name of a measure, or the one in forms/."""
         known = self.plain.get(measure)
-        return known.name if known else self.material.label(measure)
+        # what the examiner is told to do behind a question is not for the patient
+        return known.name if known else self.material.label(measure).partition(" (mark ")[0]
 
     def _head(self, practice: str) -> list[Block]:
         material = self.material
@@ -126,11 +127,14 @@ class _Copy:
             text = " ".join(value_lines(complaint, material))
             short = text[:MOST_TYPED].rpartition(" ")[0] + " …"
             told.append(para(text if len(text) <= MOST_TYPED else short, style=TEXT))
-        rows = tuple(
-            self._row(self.say(str(side)), _joined(value_lines(reading, material)))
+        places = {
+            str(side): _joined(value_lines(reading, material))
             for side in SIDES
             if (reading := material.reading("complaint-site", side)) and reading.absent is None
-        )
+        }
+        if len(places) == len(SIDES) and len(set(places.values())) == 1:
+            places = {"both": next(iter(places.values()))}
+        rows = tuple(self._row(self.say(whose), where) for whose, where in places.items())
         told += [Table(ROWS, rows)] if rows else []
         lasted = material.reading("duration")
         if lasted is not None and lasted.absent is None:
@@ -154,7 +158,7 @@ class _Copy:
             rows = (
                 self._row(
                     self.say(str(one.side) if one.side else "whole-person"),
-                    material.label(one.measure),
+                    self.name(one.measure),
                     strong=True,
                 )
                 for one in raised

@@ -62,7 +62,7 @@ _ENGLISH: Mapping[str, Plain] = {
     },
     **{
         measure: Plain(
-            f"Feeling a light touch at {place}", f"A light touch at {place} was not felt."
+            f"Feeling a light touch at {place}", f"A light touch at {place} was not felt each time."
         )
         for measure, place in _TOUCH.items()
     },
@@ -265,6 +265,23 @@ _ENGLISH: Mapping[str, Plain] = {
     "fpi-talonavicular-bulge": Plain("How the foot stands, at the inner side"),
     "fpi-medial-arch": Plain("How the arch looks"),
     "fpi-forefoot-abduction": Plain("How the front of the foot stands"),
+    "ankle-end-feel": Plain(
+        "How the ankle stops when it is bent up",
+        above="The ankle stopped in an unusual way when it was bent up.",
+    ),
+    "lateral-block-test": Plain("Standing on a small block"),
+    "truncated-foot-length": Plain("How long the foot is up to the ball"),
+    "foot-breadth": Plain("How wide the foot is"),
+    "ball-girth": Plain("How far it is round the ball of the foot"),
+    "gastrocnemius-difference": Plain("What bending the knee adds to the ankle"),
+    "running-speed": Plain("How fast you run"),
+    "running-foot-strike": Plain("Which part of the foot lands first when you run"),
+    "overstride": Plain("How far ahead the foot lands when you run"),
+    "hip-adduction-running": Plain("How the thigh moves when you run"),
+    "running-crossover": Plain("How close to the middle the feet land when you run"),
+    "imaging": Plain("Pictures, such as X-rays"),
+    "low-energy-availability": Plain("If you eat enough for what you do"),
+    "vitamin-d-deficiency": Plain("If you lack vitamin D"),
     # told, or worked out, and followed from visit to visit
     "pain-now": Plain("Your pain now, from 0 to 10"),
     "pain-worst": Plain("Your worst pain of the last week, from 0 to 10"),
@@ -292,5 +309,6 @@ UNITS: Mapping[str, str] = {
     "min": "minutes",
     "repetitions": "times",
     "answers": "of 3",
+    "answer": "of 3",
 }
 """Units as patients say them."""

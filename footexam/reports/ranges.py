@@ -101,7 +101,10 @@ def _inside(cut: Cut, unit: Decimal | None) -> Decimal:
 def _end_words(cut: Cut, unit: Decimal | None, measure: Measure, material: Material) -> str:
     """One end of the usual range."""
     if _whole(cut, unit):
-        text = quantity_words(_inside(cut, unit), measure)
+        last = _inside(cut, unit)
+        text = quantity_words(last, measure)
+        if last == (measure.hard_high if cut.op.startswith("<") else measure.hard_low):
+            return text  # the end of the scale: nothing lies beyond it
         if cut.op.startswith("<"):
             return material.phrases("or-more", low=text)
         return material.phrases("up-to", high=text)

@@ -68,7 +68,7 @@ def _from(inputs: Sequence[str], material: Material) -> str:
 def _score_cell(score: Score | None, material: Material) -> Cell:
     """A score with the bands of the judging set first, then of the others."""
     if score is None:
-        return cell(material.phrases("no-entry"), SMALL)
+        return cell(material.phrases("not-worked-out"), SMALL)
     finding = material.findings.get((score.measure, score.side))
     if isinstance(score.value, str):
         return (_score_word(score.value, score, finding, material),)

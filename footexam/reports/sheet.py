@@ -168,7 +168,7 @@ class Sheet:
         """How far down the present page may be filled."""
         return self.paper.height - self.paper.foot - (BOX_PAD if self._frame else 0.0)
 
-    def _room(self) -> float:
+    def room(self) -> float:
         """The height that is left on the present page."""
         return self._bottom() - self.y
 
@@ -199,7 +199,7 @@ class Sheet:
             spans.append(("   " + block.note, SMALL))
         lines = break_lines(spans, self.right - self.left, self.typeset)
         height = space + sum(line.height for line in lines) + 3.0
-        if self._room() < height + self._first_height(follows):
+        if self.room() < height + self._first_height(follows):
             self.new_page()
         if self.pages[-1]:
             self.y += space
@@ -236,7 +236,7 @@ class Sheet:
 
     def _box(self, box: Box) -> None:
         """A frame with blocks in it; begins on a new page where not even a few lines fit."""
-        if self._room() < 60.0:
+        if self.room() < 60.0:
             self.new_page()
         outer = self.left, self.right
         self._frame = _Frame(box.ink, box.line_width, self.left, self.right, self.y)
@@ -271,7 +271,7 @@ class Sheet:
             self._header = self._cells(table.header, table.widths)
             self._header_widths = table.widths
             first = table.rows[0] if table.rows else table.header
-            if self._room() < _height(self._header) + self._beginning(first, table.widths):
+            if self.room() < _height(self._header) + self._beginning(first, table.widths):
                 self.new_page()
             else:
                 self._header_row()
@@ -331,7 +331,7 @@ class Sheet:
         Long is what is higher than a third of a page.
         """
         height = _height(cells) + 2 * pad
-        if height > self._room() and (height < self._page_room() / 3 or self._room() < 60.0):
+        if height > self.room() and (height < self._page_room() / 3 or self.room() < 60.0):
             self.new_page()
         left_over = cells
         while any(left_over):

@@ -97,6 +97,24 @@ def text_box(text: Text, typeset: Typeset) -> Box:
     return Box(left, text.y - 0.72 * text.size, left + width, text.y + 0.2 * text.size, text.text)
 
 
+PIECES = 24
+"""Pieces of a slanting line: the box around it all would hold what the line only passes."""
+
+
+def figure_boxes(shape: Shape) -> list[Box]:
+    """As `figure_box`, a slanting line in short pieces."""
+    box = figure_box(shape)
+    if box is None or not isinstance(shape, Line) or shape.y1 == shape.y2 or shape.x1 == shape.x2:
+        return [box] if box else []
+    dx, dy = (shape.x2 - shape.x1) / PIECES, (shape.y2 - shape.y1) / PIECES
+    made = []
+    for place in range(PIECES):
+        x, y = shape.x1 + place * dx, shape.y1 + place * dy
+        xs, ys = sorted((x, x + dx)), sorted((y, y + dy))
+        made.append(Box(xs[0], ys[0] - 0.5, xs[1], ys[1] + 0.5, "line"))
+    return made
+
+
 def figure_box(shape: Shape) -> Box | None:
     """Where a mark, a band or a bar stands; None for frames and texts."""
     match shape:

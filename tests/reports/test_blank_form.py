@@ -137,3 +137,26 @@ def test_the_same_bytes_twice_and_other_arguments_are_refused() -> None:
         blank_form(CATALOGUE, depth="deep")
     with pytest.raises(KeyError):
         blank_form(CATALOGUE, page="A5")
+
+
+@pytest.mark.parametrize("page", PAGES)
+@pytest.mark.parametrize("depth", DEPTHS)
+def test_the_page_of_the_signatures_is_filled_with_lines_for_remarks(depth: str, page: str) -> None:
+    made, paper = sheet(depth, page), PAPERS[page]
+    last = made.pages[-1]
+    body = [
+        box.bottom
+        for shape in last
+        if (box := text_box(shape, TYPESET) if isinstance(shape, Text) else figure_box(shape))
+        and box.bottom < paper.height - paper.foot
+    ]
+    assert paper.height - paper.foot - max(body) < 1.5 * pen.ROW
+    said = " ".join(shape.text for shape in last if isinstance(shape, Text))
+    assert said.index("Remarks") < said.index("Signature, date and time")
+
+
+def test_panels_come_in_the_order_of_the_positions_and_signatures_last() -> None:
+    said = whole_text(blank_form(CATALOGUE, depth="all"))
+    heads = [f"{panel.label['en']} {panel.position['en']}" for panel in CATALOGUE.panels.values()]
+    places = [said.index(head) for head in [*heads, "Countersigned by"]]
+    assert places == sorted(places)

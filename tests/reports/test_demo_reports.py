@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from footexam.assessment import assess
 from footexam.catalogue.load import load_catalogue
-from footexam.demo import demo_files
+from footexam.demo import demo_files, earlier
 from footexam.drawing.shapes import Text
 from footexam.exchange.examination import read_examination
 from footexam.record.examination import Examination
@@ -19,20 +20,23 @@ from footexam.reports.phrases import Phrases
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.words import date_words, patient_name
 from footexam.resources import assets_dir
-from tests.reports.pages import Box, figure_box, text_box
+from tests.reports.pages import Box, figure_boxes, text_box
 
 CATALOGUE = load_catalogue()
 TODAY = date(2026, 12, 31)
 FILES = demo_files()
 
 
+@cache
 def examination(path: Path) -> Examination:
     return read_examination(path.read_bytes(), CATALOGUE, TODAY, path.name).examination
 
 
 def laid_out(path: Path, page: str = "A4") -> Sheet:
     made = examination(path)
-    material = Material(made, assess(made, CATALOGUE), CATALOGUE, "en")
+    before = earlier(made, map(examination, FILES))
+    assessment = assess(made, CATALOGUE, before[-1] if before else None)
+    material = Material(made, assessment, CATALOGUE, "en", before)
     typeset = Typeset(assets_dir() / "fonts")
     return layout(material, PAPERS[page], typeset, "Clinic", invented=True)
 
@@ -41,7 +45,7 @@ def boxes(sheet: Sheet) -> Iterator[tuple[list[Box], list[Box]]]:
     """Texts and figures of each page, from top to bottom."""
     for shapes in sheet.pages:
         texts = [text_box(shape, sheet.typeset) for shape in shapes if isinstance(shape, Text)]
-        figures = [box for shape in shapes if (box := figure_box(shape))]
+        figures = [box for shape in shapes for box in figure_boxes(shape)]
         yield texts, figures
 
 

@@ -12,6 +12,7 @@ from footexam.demo import demo_files
 from footexam.drawing.foot_map import map_drawing
 from footexam.drawing.outlines import view_of
 from footexam.drawing.shapes import Polygon, Text, scaled
+from footexam.drawing.shapes import Text as Drawn
 from footexam.record.examination import Examination
 from footexam.record.reading import Numbers, RegionValues, Words
 from footexam.reports.blocks import Picture
@@ -25,7 +26,7 @@ from footexam.reports.sheet import PAPERS, Sheet
 from footexam.resources import assets_dir
 from footexam.terms import Side
 from tests.reports import builders as b
-from tests.reports.pages import picture, whole_text
+from tests.reports.pages import figure_boxes, picture, text_box, whole_text
 from tests.reports.test_demo_reports import examination
 
 CATALOGUE = load_catalogue()
@@ -127,3 +128,22 @@ def test_the_map_has_no_lines_of_colour_alone() -> None:
     shapes = map_drawing(Side.LEFT, "plantar", ("heel-plantar-central",)).shapes
     marked = [s for s in shapes if isinstance(s, Polygon) and s.fill == "accent"]
     assert all(shape.stroke == "ink" for shape in marked)
+
+
+def test_the_values_of_steep_growth_stand_clear_of_the_line_and_of_one_another() -> None:
+    visits = []
+    for month, height in enumerate((120, 149, 121, 150), 1):
+        readings = dict(FIRST.readings)
+        number = b.numbers(str(height))
+        readings["body-height", None] = replace(readings["body-height", None], value=number)
+        visits.append(replace(FIRST, examined_on=date(2025, month, 3), readings=readings))
+    material = Material(SECOND, assess(SECOND, CATALOGUE), CATALOGUE, "en", visits)
+    typeset = Typeset(assets_dir() / "fonts")
+    sheet = Sheet(PAPERS["A4"], typeset)
+    sheet.add(growth(material))
+    for shapes in sheet.pages:
+        told = [text_box(one, typeset) for one in shapes if isinstance(one, Drawn)]
+        figures = [box for one in shapes for box in figure_boxes(one)]
+        for place, box in enumerate(told):
+            for other in (*told[place + 1 :], *figures):
+                assert not box.meets(other), (box, other)

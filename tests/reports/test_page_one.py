@@ -9,18 +9,29 @@ import pytest
 from footexam.assessment import Assessment, assess
 from footexam.catalogue.model import Catalogue
 from footexam.demo import demo_files, previous
-from footexam.record.examination import Examination
-from footexam.reports.examination import examination_report
+from footexam.drawing.shapes import Rect, Text
+from footexam.record.examination import Examination, Person
+from footexam.reports.examination import examination_report, layout
+from footexam.reports.fonts import Typeset
+from footexam.reports.material import Material
+from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.sureness import is_outside
-from footexam.terms import Label
+from footexam.resources import assets_dir
+from footexam.terms import Label, Role
 from tests.reports import builders as b
 from tests.reports.hostile import hostile_examination
-from tests.reports.pages import texts
+from tests.reports.pages import text_box, texts
 from tests.reports.test_demo_reports import CATALOGUE, examination
 
 FILES = demo_files()
 ALL = {path: examination(path) for path in FILES}
 MORE = re.compile(r"and (\d+) more, page (\d+)")
+
+
+def laid_out(made: Examination) -> Sheet:
+    material = Material(made, b.assessment(), b.CATALOGUE, "en")
+    typeset = Typeset(assets_dir() / "fonts")
+    return layout(material, PAPERS["A4"], typeset, "Clinic", invented=True)
 
 
 def judged(path: Path) -> tuple[Examination, Assessment]:
@@ -127,3 +138,50 @@ def test_a_record_too_large_for_one_page_loses_nothing() -> None:
         r"(Changes since the last visit).*?All changes on page (\d+)", whole
     ):
         assert f"{title}, all" in data[int(page) - 1]
+
+
+@pytest.mark.parametrize(
+    ("signed", "amended", "words"),
+    [
+        ((), False, "DRAFT, not signed"),
+        (("R. Lindqvist",), False, "DRAFT, not countersigned"),
+        (("R. Lindqvist", "M. Tau"), True, "DRAFT, not signed again"),
+    ],
+)
+def test_the_frame_is_as_wide_as_what_it_says(
+    signed: tuple[str, ...], amended: bool, words: str
+) -> None:
+    student = Person("R. Lindqvist", Role.STUDENT)
+    made = b.sparse_examination(signed_by=signed, amended=amended)
+    made = replace(made, examiner=student)
+    shapes = laid_out(made).pages[0]
+    (text,) = [
+        one for one in shapes if isinstance(one, Text) and (one.text, one.size) == (words, 9.5)
+    ]
+    box = text_box(text, Typeset(assets_dir() / "fonts"))
+    frames = [one for one in shapes if isinstance(one, Rect) and one.radius == 2.5]
+    (frame,) = frames
+    assert frame.x + 8 < box.left
+    assert box.right < frame.x + frame.width - 8
+    assert frame.width < box.right - box.left + 30
+
+
+def test_a_visit_entered_in_error_is_framed_so_also_where_it_was_signed() -> None:
+    made = b.sparse_examination(signed_by=("R. Lindqvist", "M. Tau"), in_error=True)
+    for page in laid_out(made).pages:
+        said = [one.text for one in page if isinstance(one, Text)]
+        assert any("ENTERED IN ERROR, do not use" in text for text in said)
+
+
+def test_who_has_signed_in_the_program_is_told_on_the_line() -> None:
+    def said(*signed: str) -> str:
+        student = Person("R. Lindqvist", Role.STUDENT)
+        made = replace(b.sparse_examination(signed_by=signed), examiner=student)
+        page = laid_out(made).pages[0]
+        return " ".join(one.text for one in page if isinstance(one, Text))
+
+    assert "Signed in the program" not in said()
+    one = said("R. Lindqvist")
+    assert one.count("Signed in the program") == 1
+    assert "Countersigned by, registration, date and time" in one
+    assert said("R. Lindqvist", "M. Tau").count("Signed in the program") == 2

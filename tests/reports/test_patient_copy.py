@@ -182,3 +182,46 @@ def test_hostile_text_prints_and_same_bytes_come_twice() -> None:
     data = copy(hostile_examination())
     assert data == copy(hostile_examination())
     assert LONG_WORD.upper() in "".join(texts(data)[0].split())
+
+
+def test_the_parts_come_in_their_order_and_help_stands_on_the_first_page() -> None:
+    path = next(path for path in FILES if path.stem == "03-heel-pain-visit-2")
+    pages = texts(demo_copy(path))
+    said = " ".join(" ".join(pages).split())
+    heads = [
+        "Your feet: what we found",
+        "Seen on 11-Mar-2026",
+        "Why you came",
+        "Danger signs",
+        "Get help the same day",
+        "What was not as usual",
+        "What was as usual",
+        "What has changed since your last visit",
+        "What the words mean",
+        "Whom to ask",
+    ]
+    places = [said.index(head) for head in heads]
+    assert places == sorted(places)
+    assert "Get help the same day" in pages[0]
+
+
+def test_the_same_place_on_both_sides_is_told_once() -> None:
+    path = next(path for path in FILES if path.stem == "01-flat-feet-toddler-visit-1")
+    said = whole_text(demo_copy(path))
+    assert "Both sides Medial arch" in said
+    assert "Left Medial arch" not in said
+
+
+def test_touch_is_told_of_three_and_no_advice_to_the_examiner() -> None:
+    path = next(path for path in FILES if path.stem == "04-diabetes-wound-visit-1")
+    said = whole_text(demo_copy(path))
+    assert "not felt each time. We found 1 of 3. Usual is 2 of 3 or more." in said
+    runner = next(path for path in FILES if path.stem == "08-shin-pain-runner")
+    assert "Left One spot of bone hurts when pressed or loaded" in whole_text(demo_copy(runner))
+    for path in FILES:
+        assert "(mark w" not in whole_text(demo_copy(path))
+
+
+def test_of_a_long_list_the_copy_says_how_many_more_there_are() -> None:
+    path = next(path for path in FILES if path.stem == "06-medial-ankle-pain-visit-1")
+    assert re.search(r"What was as usual .+ and \d+ more\.", whole_text(demo_copy(path)))

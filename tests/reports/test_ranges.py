@@ -57,6 +57,9 @@ def group(low: str = "", high: str = "", **more: object) -> NormGroup:
         ("ankle-dorsiflexion", "", "> 20", "usual up to 20 deg"),
         ("ankle-dorsiflexion", "<= 10", ">= 20", "usual more than 10 deg, less than 20 deg"),
         ("ankle-dorsiflexion", "< -3", "> 20", "usual −3 to 20 deg"),
+        # at the end of a scale nothing lies beyond
+        ("fpi-total", "< 12", "", "usual +12 points"),
+        ("fpi-total", "", "> -12", "usual −12 points"),
     ],
 )
 def test_printed_cuts(measure: str, low: str, high: str, words: str) -> None:
