@@ -267,10 +267,9 @@ class _Asking:
             yield measure
             return
         for part in measure.derived_from:
-            if part in self.chooser.catalogue.measures:
-                for asked in self._takeable(part, side):
-                    yield asked
-                    return
+            for asked in self._takeable(part, side):
+                yield asked
+                return
 
     def _test(
         self,

@@ -15,7 +15,6 @@ from footexam.catalogue.expression import (
     AGE,
     SEX,
     Atom,
-    Compared,
     Either,
     Every,
     Expression,
@@ -137,12 +136,12 @@ class _Maker:
                 return _ranged(atom)
             case Marked():
                 return self.marked(atom), _certain
-            case Compared(measure, sign, limit, "") if measure == AGE:
-                return _age(_COMPARE[sign], Decimal(limit)), _certain
-            case Compared(measure, sign, limit, ""):
-                return self.compared(measure, _COMPARE[sign], limit)
-            case Compared(measure, sign, limit, of):
-                return _sides(measure, _COMPARE[sign], Decimal(limit), of), _certain
+        compare, limit = _COMPARE[atom.sign], atom.limit
+        if atom.of:
+            return _sides(atom.measure, compare, Decimal(limit), atom.of), _certain
+        if atom.measure == AGE:
+            return _age(compare, Decimal(limit)), _certain
+        return self.compared(atom.measure, compare, limit)
 
     def marked(self, atom: Marked) -> Callable[[View], Truth]:
         if atom.how == "has":

@@ -62,8 +62,8 @@ class View:
         self.struck = struck
 
     def without(self, struck: frozenset[str]) -> "View":
-        """The same side with measures struck out."""
-        return View(self._seen, self.side, struck) if struck else self
+        """The same side with these measures struck out, and no others."""
+        return self if struck == self.struck else View(self._seen, self.side, struck)
 
     def value(self, measure: str) -> Value | None:
         """The value recorded; None if there is none."""
