@@ -6,7 +6,7 @@ and the reasons why something was not done. Those belong to the report.
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from footexam.assessment import Assessment
+from footexam.assessment import Assessment, is_caution, said_yes
 from footexam.catalogue.model import Catalogue
 from footexam.drawing.measured import place_of, usual_of
 from footexam.drawing.ruler import Place
@@ -14,7 +14,7 @@ from footexam.record.examination import Examination
 from footexam.record.reading import Reading
 from footexam.reports.blocks import Block, Heading, Para, Row, Rule, Space, Table, cell, para
 from footexam.reports.canvas import pdf_bytes
-from footexam.reports.cautions import asked_count, first_block, raised_cautions
+from footexam.reports.cautions import asked_count, first_block
 from footexam.reports.compared import TOLD, compared_visits
 from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
@@ -150,28 +150,45 @@ class _Copy:
         """Every yes, how many questions have no full answer, and when to look for help at once."""
         material = self.material
         help_now = para(self.say("help"), style=WORD)
-        raised, asked = raised_cautions(material), asked_count(material)
-        every = len(first_block(material))
+        asked, every = asked_count(material), len(first_block(material))
+        yeses, due = self._yeses(), self._is_due()
         blocks: list[Block] = [Heading(self.say("danger"))]
-        if raised:
+        if yeses:
             blocks.append(para(self.say("danger-yes"), style=TEXT))
-            rows = (
-                self._row(
-                    self.say(str(one.side) if one.side else "whole-person"),
-                    self.name(one.measure),
-                    strong=True,
-                )
-                for one in raised
-            )
+            rows = (self._row(self.say(whose), name, strong=True) for name, whose in yeses)
             blocks.append(Table(ROWS, tuple(rows)))
         elif not asked:
-            return [*blocks, para(self.say("danger-not-asked"), style=TEXT), help_now]
+            blocks.append(para(self.say("danger-not-asked"), style=TEXT))
         else:
             blocks.append(para(self.say("danger-none", asked=asked), style=TEXT))
-        if asked < every:
-            missing = self.say("danger-some", missing=every - asked, all=every)
+        if due:
+            found = [self.say("danger-found"), *([] if yeses else [self.say("danger-next")])]
+            blocks.append(para(" ".join(found), style=WORD))
+        if 0 < asked < every or (yeses and asked < every):
+            key = "danger-one" if every - asked == 1 else "danger-some"
+            missing = self.say(key, missing=every - asked, all=every)
             blocks.append(para(missing, style=TEXT))
         return [*blocks, help_now]
+
+    def _yeses(self) -> list[tuple[str, str]]:
+        """The danger questions answered yes, in the order of forms/, with whose side it is."""
+        catalogue, readings = self.material.catalogue, self.material.examination.readings
+        sides: dict[str, list[Side | None]] = {}
+        for measure in catalogue.measures:
+            for side in (*SIDES, None):
+                if is_caution(measure, catalogue) and said_yes(readings.get((measure, side))):
+                    sides.setdefault(measure, []).append(side)
+        return [(self.name(one), _whose(found)) for one, found in sides.items()]
+
+    def _is_due(self) -> bool:
+        """Whether something found, and not only told, stands as a danger nobody has decided on."""
+        catalogue = self.material.catalogue
+        names = (
+            (reason.removeprefix("measure:") for reason in one.because)
+            for one in self.material.assessment.cautions
+            if one.is_open
+        )
+        return any(not is_caution(name, catalogue) for found in names for name in found)
 
     def _row(self, whose: str, text: str, *, strong: bool = False) -> Row:
         return Row((cell(whose, WORD), cell(text, WORD if strong else TEXT)))
@@ -331,6 +348,14 @@ class _Copy:
         if not ask:
             blocks += [para(self.say("ask-line"), style=TEXT), Space(16), Rule(), Space(4)]
         return blocks
+
+
+def _whose(sides: Sequence[Side | None]) -> str:
+    """The key of the word for one side, both, or the whole person."""
+    (first, *others) = sides
+    if others:
+        return "both"
+    return str(first) if first else "whole-person"
 
 
 def _is_too_close(finding: Finding) -> bool:

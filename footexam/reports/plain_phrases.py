@@ -22,6 +22,9 @@ _ENGLISH: Mapping[str, str] = {
         "We asked about danger signs. These were answered yes. Be sure that you know what comes "
         "next. If you do not know, ask today."
     ),
+    "danger-found": "Some of what we found may need care soon.",
+    "danger-next": "Be sure that you know what comes next. If you do not know, ask today.",
+    "danger-one": "1 of {all} questions has no full answer yet.",
     "danger-some": "{missing} of {all} questions have no full answer yet.",
     "different": "What was not as usual",
     "different-none": "Nothing that we could compare was far from what is usual.",

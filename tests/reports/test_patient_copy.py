@@ -225,3 +225,14 @@ def test_touch_is_told_of_three_and_no_advice_to_the_examiner() -> None:
 def test_of_a_long_list_the_copy_says_how_many_more_there_are() -> None:
     path = next(path for path in FILES if path.stem == "06-medial-ankle-pain-visit-1")
     assert re.search(r"What was as usual .+ and \d+ more\.", whole_text(demo_copy(path)))
+
+
+def test_a_danger_is_listed_as_it_was_asked_and_one_that_was_found_is_hinted_at() -> None:
+    path = next(path for path in FILES if path.stem == "04-diabetes-wound-visit-1")
+    said = whole_text(demo_copy(path))
+    part = said[said.index("Danger signs") : said.index("Get help the same day")]
+    assert part.count("Open wound, ulcer, bite or puncture") == 1
+    assert "Left Diabetes" not in part
+    assert "Some of what we found may need care soon." in part
+    quiet = next(path for path in FILES if path.stem == "03-heel-pain-visit-1")
+    assert "may need care soon" not in whole_text(demo_copy(quiet))
