@@ -15,8 +15,8 @@ from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Anchor, Circle, Drawing, Line, Polygon, Rect, Shape, Text
 from footexam.drawing.wrapped import Width, wrapped
 
-TYPE, SMALL = 8.6, 7.8
-"""Sizes of what is said and of what it rests on, in points."""
+STATEMENT, TYPE, SMALL = 9.2, 8.6, 7.8
+"""Sizes of what is proposed, of what is said and of what it rests on, in points."""
 LEADING = 1.3
 MOST_POINTS = 10.0
 """The points of a bar that is drawn at its full length; no row weighs more."""
@@ -25,7 +25,7 @@ NARROW = 380.0
 
 _MARK, _RADIUS = 15.0, 4.4
 """Room for a sign at the left of a row, and half its size."""
-_BAR, _WEIGHT = 56.0, 40.0
+_BAR, _WEIGHT = 58.0, 32.0
 """Widths of the column of bars, and of the points in words right of it."""
 _BRIDGE = 26.0
 """Room for the arrow from the findings to the mechanism."""
@@ -64,9 +64,13 @@ class Heads:
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """Everything that the drawing of one hypothesis says, in words; `total` sums it up."""
+    """Everything that the drawing of one hypothesis says, in words.
+
+    `statement` is what is proposed, `total` sums up the points.
+    """
 
     heads: Heads
+    statement: str
     supports: tuple[Point, ...]
     opposes: tuple[Point, ...]
     struck: tuple[Point, ...]
@@ -86,24 +90,27 @@ def argument_drawing(chain: Chain, width: float, measure: Width) -> Drawing:
     if width < NARROW:
         return _stacked(chain, width, measure)
     left = round(0.62 * width)
-    rows = _Column(0.0, left, measure)
+    top = _Column(0.0, width, measure)
+    _statement(top, chain)
+    rows = _Column(0.0, left, measure, top.y)
     ends = _rows(rows, chain)
     side = _Column(left + _BRIDGE, width - left - _BRIDGE, measure)
     side.y = ends[0]
-    first = _boxes(side, chain, down=0.0)
-    shapes = [*rows.shapes, *side.shapes, *_bridge(left, ends, first)]
+    first = _boxes(side, chain)
+    shapes = [*top.shapes, *rows.shapes, *side.shapes, *_bridge(left, ends, first)]
     return Drawing(width, max(rows.y, side.y) + 1.0, tuple(shapes))
 
 
 def _stacked(chain: Chain, width: float, measure: Width) -> Drawing:
     """Everything in one column, from top to bottom."""
     column = _Column(0.0, width, measure)
+    _statement(column, chain)
     _rows(column, chain)
     column.y += 2.0
     x, top = _MARK, column.y
     column.shapes += _arrow_down(x, top, top + 12.0)
     column.y = top + 14.0
-    _boxes(column, chain, down=0.0)
+    _boxes(column, chain)
     return Drawing(width, column.y + 1.0, tuple(column.shapes))
 
 
@@ -130,6 +137,12 @@ class _Column:
         """The heading of a part."""
         self.lines(text, TYPE, self.x, self.width, Ink.INK, bold=True)
         self.y += 2.0
+
+
+def _statement(column: _Column, chain: Chain) -> None:
+    """What is proposed, across the whole width."""
+    column.lines(chain.statement, STATEMENT, column.x, column.width)
+    column.y += _GAP
 
 
 # --- the findings
@@ -271,10 +284,9 @@ def _unknown(column: _Column, chain: Chain) -> None:
 # --- mechanism, tissue, counter-evidence
 
 
-def _boxes(column: _Column, chain: Chain, *, down: float) -> tuple[float, float]:
+def _boxes(column: _Column, chain: Chain) -> tuple[float, float]:
     """The frames under one another; the top and the foot of the first."""
     heads = chain.heads
-    column.y += down
     first = _box(column, heads.mechanism, chain.mechanism, 0.9)
     column.shapes += _arrow_down(column.x + column.width / 2, column.y, column.y + 12.0)
     column.y += 14.0

@@ -31,9 +31,12 @@ def chain_of(argument: Argument, material: Material, cite: Cite | None = None) -
     """
     words = _Words(argument, material, cite or _numbers(argument, material))
     hypothesis, say = argument.hypothesis, material.say
-    heads = (material.phrases(f"argument-{name}") for name in HEADS)
+    heads = [material.phrases(f"argument-{name}") for name in HEADS]
+    if hypothesis.capacity:
+        heads[HEADS.index("tissue")] = material.phrases("argument-tissue-capacity")
     return Chain(
         heads=Heads(*heads),
+        statement=say(hypothesis.statement),
         supports=words.points(argument.speaks_for, "+"),
         opposes=words.points(argument.speaks_against, MINUS),
         struck=tuple(map(words.struck, argument.set_aside)),

@@ -99,9 +99,9 @@ def _accepted(one: Accepted, title: str, drawn: "_Drawn") -> list[Block]:
     blocks: list[Block] = [Heading(title, 1)]
     if hypothesis is None:
         return [*blocks, para(material.phrases("argument-retired"))]
-    blocks.append(para(material.say(hypothesis.statement)))
     if one.argument is None:
         counter = material.phrases("brief-against", counter=material.say(hypothesis.counter))
+        blocks += [para(material.say(hypothesis.statement))]
         blocks += [para(material.phrases("argument-closed")), para(counter, style=SMALL_INK)]
     else:
         blocks += drawn.pictures(one.argument)
@@ -143,7 +143,7 @@ class _Drawn:
         """The drawing of an argument, in parts where it is higher than a page."""
         typeset = self._typeset = self._typeset or Typeset(assets_dir() / "fonts")
         chain = printable(chain_of(argument, self.material), typeset)
-        return [Space(3), *(Picture(one) for one in _parts(chain, typeset)), Space(3)]
+        return [*(Picture(one) for one in _parts(chain, typeset)), Space(3)]
 
 
 def _parts(chain: Chain, typeset: Typeset) -> Iterator[Drawing]:

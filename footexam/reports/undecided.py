@@ -11,6 +11,7 @@ from footexam.reports.blocks import (
     Block,
     Heading,
     Row,
+    Space,
     Table,
     cell,
     header,
@@ -44,8 +45,9 @@ def _undecided(decided: Decided, material: Material) -> list[Block]:
         return []
     rows = tuple(_undecided_row(one, decided, material) for one in shown)
     heads = header(*map(phrases, ("undecided", "undecided-points", "undecided-unknown")))
-    left = len(decided.undecided) - len(shown)
-    more = [para(phrases("undecided-more", count=left), style=SMALL_INK)] if left else []
+    others = [decided.name(one.id, one.side) for one in decided.undecided if one.shown < 1]
+    told = phrases("undecided-more", what="; ".join(others))
+    more = [para(told, style=SMALL_INK)] if others else []
     return [Table(UNDECIDED, rows, heads), *more] if rows else list(more)
 
 
@@ -71,7 +73,10 @@ def _tests(material: Material) -> list[Block]:
         blocks.append(para(phrases("dangers-open", what=what)))
     if others:
         heads = header(*map(phrases, ("next-tests", "test-why", "position")))
-        blocks.append(Table(TESTS, tuple(_test_row(one, material) for one in others), heads))
+        blocks += [Space(4), Table(TESTS, tuple(_test_row(one, material) for one in others), heads)]
+    if suggested.idle:
+        idle = "; ".join(map(material.label, suggested.idle))
+        blocks.append(para(phrases("idle-tests", what=idle), style=SMALL_INK))
     return blocks
 
 
