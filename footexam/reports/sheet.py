@@ -328,10 +328,12 @@ class Sheet:
     ) -> None:
         """Places a row of cells; one that does not fit begins on a new page, a long one is split.
 
-        Long is what is higher than a third of a page.
+        Long is what is higher than a third of a page and whose every cell can begin on this one.
         """
         height = _height(cells) + 2 * pad
-        if height > self.room() and (height < self._page_room() / 3 or self.room() < 60.0):
+        first = max((strips[0].height for strips in cells if strips), default=0.0) + 2 * pad
+        may_split = height >= self._page_room() / 3 and self.room() >= max(60.0, first)
+        if height > self.room() and not may_split:
             self.new_page()
         left_over = cells
         while any(left_over):

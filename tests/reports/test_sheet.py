@@ -3,13 +3,14 @@
 import pytest
 
 from footexam.drawing.palette import Ink
-from footexam.drawing.shapes import Rect, Text
+from footexam.drawing.shapes import Drawing, Rect, Text
 from footexam.reports.blocks import (
     BODY,
     Block,
     Box,
     Heading,
     Para,
+    Picture,
     Row,
     Space,
     Table,
@@ -140,3 +141,12 @@ def test_an_outline_entry_for_every_heading(sheet: Sheet) -> None:
         ("Two", 1, 1),
     ]
     assert b"/Outlines" in data
+
+
+def test_the_label_of_a_picture_never_stays_behind_on_the_page_before(sheet: Sheet) -> None:
+    room = sheet.paper.height - sheet.paper.top - sheet.paper.foot
+    tall = Picture(Drawing(50.0, room * 0.3, (Rect(0, 0, 50, room * 0.3, fill=Ink.INK),)))
+    sheet.add([Space(room * 0.8), Table((0.5, 0.5), (Row((cell("Tenderness"), (tall, tall))),))])
+    assert len(sheet.pages) == 2
+    assert not any(isinstance(shape, Text) for shape in sheet.pages[0])
+    assert any(isinstance(shape, Text) for shape in sheet.pages[1])
