@@ -167,7 +167,7 @@ _ENGLISH: Mapping[str, str] = {
     "undecided": "Neither accepted nor set aside",
     "undecided-points": "For, against, points",
     "undecided-unknown": "Not examined",
-    "undecided-more": "Open too, with no point in favour on balance: {what}.",
+    "undecided-more": "Open too, with no point in favour on balance or felt elsewhere: {what}.",
     "points-three": "{supports}, {opposes}, {total}",
     "next-tests": "Tests that would help next",
     "test-why": "What it would tell",

@@ -219,7 +219,7 @@ class Sheet:
             rows = [row for row in (block.header, *block.rows[:1]) if row]
             return sum(self._beginning(row, block.widths) for row in rows)
         if isinstance(block, Picture):
-            return min(block.drawing.height + 2 * TEXT_PAD + 2.0, self._page_room() / 2)
+            return min(block.drawing.height + 2 * TEXT_PAD + 2.0, self._page_room() - LEAST_ROW)
         return 40.0 if block is not None else 0.0
 
     def _row_height(self, row: Row, widths: tuple[float, ...]) -> float:
