@@ -57,8 +57,8 @@ def arguments(material: Material) -> list[Block]:
     elif not decided.own:
         blocks.append(para(phrases("arguments-none")))
     drawn = _Drawn(material)
-    for place, one in enumerate(decided.accepted, 1):
-        blocks += _accepted(one, f"{place}  {decided.name(one.id, one.side)}", drawn)
+    for title, one in zip(decided.titles, decided.accepted, strict=True):
+        blocks += _accepted(one, title, drawn)
     blocks += _own(decided, material)
     if material.set_aside:
         blocks += _aside(decided, material)

@@ -16,10 +16,10 @@ def arguments_brief(material: Material, limits: Limits, pages: Pages) -> list[Bl
 
     The counter-evidence stands beside each, never only on another page.
     """
-    decided, page = Decided(material), str(pages.get(ARGUMENTS, 2))
+    decided, page = Decided(material), pages.get(ARGUMENTS, 2)
     lines: list[Block] = [
-        Para(tuple(_line(one, place, decided, material, limits, page)))
-        for place, one in enumerate(decided.accepted, 1)
+        Para(tuple(_line(one, title, material, limits, pages.get(title, page))))
+        for title, one in zip(decided.titles, decided.accepted, strict=True)
     ]
     for own in decided.own:
         side = f"{material.phrases(str(own.side))}: " if own.side else ""
@@ -31,12 +31,10 @@ def arguments_brief(material: Material, limits: Limits, pages: Pages) -> list[Bl
     return [Heading(material.phrases("arguments-brief"), 3), *lines] if lines else []
 
 
-def _line(
-    one: Accepted, place: int, decided: Decided, material: Material, limits: Limits, page: str
-) -> list[Span]:
+def _line(one: Accepted, title: str, material: Material, limits: Limits, page: int) -> list[Span]:
     """Name and side, points, how good the evidence for the link is, what stands against it."""
     phrases, hypothesis = material.phrases, one.hypothesis
-    spans: list[Span] = [(f"{place}  {decided.name(one.id, one.side)}.   ", STRONG)]
+    spans: list[Span] = [(f"{title}.   ", STRONG)]
     if hypothesis is None:
         return [*spans, (phrases("argument-retired"), SMALL_INK)]
     if one.argument is None:

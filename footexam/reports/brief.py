@@ -90,7 +90,7 @@ class Limits:
 
 
 Pages = Mapping[str, int]
-"""The page on which each section stands whole, by section."""
+"""The page on which each section stands whole, by section; of an argument by its heading."""
 
 
 def brief(material: Material, limits: Limits, pages: Pages) -> list[Block]:

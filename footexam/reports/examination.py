@@ -34,6 +34,7 @@ from footexam.reports.compared import changes, differences
 from footexam.reports.fonts import Typeset
 from footexam.reports.foot import Place, foot
 from footexam.reports.growth import growth
+from footexam.reports.hypotheses import Decided
 from footexam.reports.maps import maps
 from footexam.reports.material import Material
 from footexam.reports.norms import norms
@@ -92,6 +93,7 @@ def _front(material: Material, limits: Limits, rest: Sheet, practice: str, inven
     """Page one, or the pages it needs where no limits are enough; it tells pages of the rest."""
     titles = {material.phrases("all-of", title=material.phrases(s)): s for s in SECTIONS}
     titles[material.phrases(ARGUMENTS)] = ARGUMENTS
+    titles |= {title: title for title in Decided(material).titles}
     places = {titles[mark.text]: mark.page for mark in rest.marks if mark.text in titles}
     before = 1
     while True:

@@ -87,6 +87,13 @@ class Decided:
             if not any(one.id == name and _meets(side, one.side) for name, side in decided)
         )
 
+    @cached_property
+    def titles(self) -> tuple[str, ...]:
+        """The headings of the accepted ones, numbered."""
+        return tuple(
+            f"{place}  {self.name(one.id, one.side)}" for place, one in enumerate(self.accepted, 1)
+        )
+
     @property
     def is_empty(self) -> bool:
         """Whether there is nothing to print about hypotheses."""

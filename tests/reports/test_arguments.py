@@ -230,7 +230,11 @@ def test_page_one_carries_each_with_points_grade_page_and_counter_evidence() -> 
         "Argument and plan",
         "registration, date and time",
     )
-    assert "1 Low arch pulls the fascia, left" in WHOLE[1]
+    named = re.findall(r"(\d) {1}[A-Z][^.]*, left\. .*?Page (\d+)\.", WHOLE[0])
+    assert [number for number, _ in named] == ["1", "2", "3"]
+    for (_, page), one in zip(named, a.ARGUMENTS, strict=False):
+        assert f"{one.hypothesis.label['en']}, left" in WHOLE[int(page) - 1]
+        assert one.hypothesis.statement["en"] in WHOLE[int(page) - 1]
 
 
 def test_where_room_is_short_the_first_sentence_of_the_counter_evidence_stays() -> None:
