@@ -14,7 +14,7 @@ from footexam.record.examination import Examination
 from footexam.record.reading import Reading
 from footexam.reports.blocks import Block, Heading, Para, Row, Rule, Space, Table, cell, para
 from footexam.reports.canvas import pdf_bytes
-from footexam.reports.cautions import asked_count, first_block
+from footexam.reports.cautions import asked_count, decision_about, first_block
 from footexam.reports.compared import TOLD, compared_visits
 from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
@@ -155,8 +155,7 @@ class _Copy:
         blocks: list[Block] = [Heading(self.say("danger"))]
         if yeses:
             blocks.append(para(self.say("danger-yes"), style=TEXT))
-            rows = (self._row(self.say(whose), name, strong=True) for name, whose in yeses)
-            blocks.append(Table(ROWS, tuple(rows)))
+            blocks.append(Table(ROWS, tuple(self._yes_row(*yes) for yes in yeses)))
         elif not asked:
             blocks.append(para(self.say("danger-not-asked"), style=TEXT))
         else:
@@ -170,15 +169,47 @@ class _Copy:
             blocks.append(para(missing, style=TEXT))
         return [*blocks, help_now]
 
-    def _yeses(self) -> list[tuple[str, str]]:
-        """The danger questions answered yes, in the order of forms/, with whose side it is."""
+    def _yes_row(self, name: str, whose: str, advised: str) -> Row:
+        """A question that was answered yes, and what comes next or was done about it."""
+        told = Para(((f"{name}   ", WORD), (advised, TEXT)))
+        return Row((cell(self.say(whose), WORD), (told,)))
+
+    def _yeses(self) -> list[tuple[str, str, str]]:
+        """The danger questions answered yes, in the order of forms/.
+
+        With whose side it is, and what was advised.
+        """
         catalogue, readings = self.material.catalogue, self.material.examination.readings
         sides: dict[str, list[Side | None]] = {}
         for measure in catalogue.measures:
             for side in (*SIDES, None):
                 if is_caution(measure, catalogue) and said_yes(readings.get((measure, side))):
                     sides.setdefault(measure, []).append(side)
-        return [(self.name(one), _whose(found)) for one, found in sides.items()]
+        return [
+            (self.name(one), _whose(found), self._advised(one, found))
+            for one, found in sides.items()
+        ]
+
+    def _advised(self, measure: str, sides: Sequence[Side | None]) -> str:
+        """How soon it needs care, of all that rests on a yes the most serious that is open.
+
+        Where nothing is open, who saw to it and when; empty where no danger rests on the yes.
+        """
+        resting = [
+            one
+            for one in self.material.assessment.cautions
+            if one.id and f"measure:{measure}" in one.because
+            if one.side is None or one.side in sides or None in sides
+        ]
+        for one in resting:
+            if one.is_open and one.tier:
+                return self.say(f"soon-{one.tier}")
+        for one in resting:
+            made = decision_about(one, self.material)
+            if made is not None:
+                day = date_words(made["at"].partition("T")[0], self.material.phrases)
+                return self.say(f"seen-to-{made['decision']}", who=made["by"], day=day)
+        return ""
 
     def _is_due(self) -> bool:
         """Whether something found, and not only told, stands as a danger nobody has decided on."""

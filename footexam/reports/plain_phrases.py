@@ -22,6 +22,14 @@ _ENGLISH: Mapping[str, str] = {
         "We asked about danger signs. These were answered yes. Be sure that you know what comes "
         "next. If you do not know, ask today."
     ),
+    "soon-emergency": "This needs help at once.",
+    "soon-same-day": "This needs to be looked at today.",
+    "soon-within-days": "This needs to be looked at in the next few days.",
+    "soon-suspected-cancer-pathway": "This needs to be looked at in the next few days.",
+    "soon-routine-referral": "Someone else needs to look at this in the weeks to come.",
+    "seen-to-acted": "{who} acted on this on {day}.",
+    "seen-to-excluded": "{who} looked into this on {day} and ruled the danger out.",
+    "seen-to-transferred": "{who} has sent you on because of this ({day}).",
     "danger-found": "Some of what we found may need care soon.",
     "danger-next": "Be sure that you know what comes next. If you do not know, ask today.",
     "danger-one": "1 of {all} questions has no full answer yet.",

@@ -1,6 +1,7 @@
 """The patient's copy: plain to read, no more than two pages, nothing said that must not be."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,8 @@ from footexam.record.examination import Examination
 from footexam.reports.patient_copy import patient_copy
 from footexam.reports.plain_phrases import PLAIN_PHRASES
 from footexam.reports.plain_words import PLAIN
-from footexam.terms import Absence, Basis, Label
+from footexam.terms import Absence, Basis, Label, Tier
+from tests.reports import argued_builders as argued
 from tests.reports import builders as b
 from tests.reports.hostile import LONG_WORD, hostile_examination
 from tests.reports.pages import ink_boxes, texts, whole_text
@@ -236,3 +238,43 @@ def test_a_danger_is_listed_as_it_was_asked_and_one_that_was_found_is_hinted_at(
     assert "Some of what we found may need care soon." in part
     quiet = next(path for path in FILES if path.stem == "03-heel-pain-visit-1")
     assert "may need care soon" not in whole_text(demo_copy(quiet))
+
+
+def advised(tier: Tier, decisions: object = None, decision: str | None = None) -> str:
+    """The copy for a yes that a caution rests on."""
+    caution = replace(argued.CAUTION, tier=tier, decision=decision)
+    made = argued.endangered(argued.examined(None, decisions))
+    return whole_text(patient_copy(made, b.rich_assessment(cautions=(caution,)), argued.CATALOGUE))
+
+
+@pytest.mark.parametrize(
+    ("tier", "told"),
+    [
+        (Tier.EMERGENCY, "This needs help at once."),
+        (Tier.SAME_DAY, "This needs to be looked at today."),
+        (Tier.WITHIN_DAYS, "This needs to be looked at in the next few days."),
+        (Tier.CANCER_PATHWAY, "This needs to be looked at in the next few days."),
+        (Tier.ROUTINE, "Someone else needs to look at this in the weeks to come."),
+    ],
+)
+def test_a_yes_says_how_soon_it_needs_care_and_names_no_illness(tier: Tier, told: str) -> None:
+    said = advised(tier)
+    assert told in said
+    assert "Bloodless limb" not in said
+    assert "Rang the surgeon" not in said
+
+
+@pytest.mark.parametrize(
+    ("decision", "told"),
+    [
+        ("acted", "N. Haddad acted on this on 12-May-2026."),
+        ("excluded", "N. Haddad looked into this on 12-May-2026 and ruled the danger out."),
+        ("transferred", "N. Haddad has sent you on because of this (12-May-2026)."),
+    ],
+)
+def test_a_yes_that_was_seen_to_says_by_whom_and_when(decision: str, told: str) -> None:
+    made = {"limb": {**argued.DONE, "side": "left", "decision": decision}}
+    said = advised(Tier.EMERGENCY, made, decision)
+    assert told in said
+    assert "at once." not in said.split("Get help")[0]
+    assert "Rang the surgeon" not in said
