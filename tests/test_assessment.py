@@ -14,7 +14,7 @@ from footexam.reasoning.engine import NOTHING
 from footexam.reasoning.next_test import Route
 from footexam.record.examination import Examination
 from footexam.record.reading import Numbers, Reading, Sites, Word
-from footexam.terms import ChangeLabel, ProblemKind, Side
+from footexam.terms import ChangeLabel, ProblemKind, Side, Tier
 from tests.exchange.examples import TODAY, data, file
 
 LEFT, RIGHT = Side.LEFT, Side.RIGHT
@@ -93,7 +93,7 @@ def test_a_measure_that_left_the_catalogue_is_kept_and_told(catalogue: Catalogue
     assert found.problems[0].message.endswith(".")
 
 
-def test_every_yes_on_a_caution_question_is_listed_in_order(catalogue: Catalogue) -> None:
+def test_cautions_stand_by_tier_with_every_answer_they_rest_on(catalogue: Catalogue) -> None:
     readings = {
         "caution-fever": "yes",
         "caution-open-wound": {"right": "yes", "left": "no"},
@@ -105,17 +105,46 @@ def test_every_yes_on_a_caution_question_is_listed_in_order(catalogue: Catalogue
         "four-steps": {"left": "neither"},
     }
     found = assess(read(readings, catalogue), catalogue)
-    assert [(one.because, one.side) for one in found.cautions] == [
-        (("measure:caution-cannot-bear-weight",), LEFT),
-        (("measure:caution-cannot-bear-weight",), RIGHT),
-        (("measure:caution-open-wound",), RIGHT),
-        (("measure:caution-numb-or-weak",), None),
-        (("measure:caution-fever",), None),
-        (("measure:caution-growing-lump",), LEFT),
+    assert [(one.id, one.side, one.tier) for one in found.cautions] == [
+        ("diabetic-foot-active", RIGHT, Tier.EMERGENCY),
+        ("foot-infection", RIGHT, Tier.EMERGENCY),
+        ("fracture", LEFT, Tier.SAME_DAY),
+        ("fracture", RIGHT, Tier.SAME_DAY),
+        ("systemic-illness", None, Tier.SAME_DAY),
+        ("neurological-deficit", None, Tier.WITHIN_DAYS),
+        ("malignancy", LEFT, Tier.CANCER_PATHWAY),
     ]
-    assert {(one.id, one.tier, one.branch, one.decision) for one in found.cautions} == {
-        (None, None, None, None)
+    yes = {name for name in readings if name.startswith("caution-")}
+    yes.discard("caution-calf-pain-swelling")
+    assert {because for one in found.cautions for because in one.because} == {
+        *(f"measure:{name}" for name in yes),
+        "measure:diabetes",
+        "measure:four-steps",
     }
+    assert all(one.action and one.source and one.decision is None for one in found.cautions)
+
+
+def test_a_yes_that_leads_nowhere_yet_stands_behind_them(catalogue: Catalogue) -> None:
+    readings = {"caution-history-of-cancer": "yes", "caution-open-wound": {"left": "yes"}}
+    found = assess(read(readings, catalogue), catalogue)
+    assert [(one.id, one.tier, one.because, one.side) for one in found.cautions] == [
+        (None, None, ("measure:caution-open-wound",), LEFT),
+        (None, None, ("measure:caution-history-of-cancer",), None),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("born", "fires"), [("1979", True), ("1979-04", True), ("2015", False), (None, False)]
+)
+def test_a_year_alone_is_age_enough_where_it_leaves_no_doubt(
+    catalogue: Catalogue, born: str | None, fires: bool
+) -> None:
+    patient = {**ADULT, "birth_date": born}
+    lump = {"caution-growing-lump": {"left": {"answer": "yes", "sites": ["navicular"]}}}
+    found = assess(read(lump, catalogue, patient=patient), catalogue)
+    branches = {one.branch for one in found.cautions}
+    assert ("malignancy-lump" in branches) is fires
+    assert found.cautions  # a yes is never lost, whatever the age
 
 
 def test_what_a_caution_is(catalogue: Catalogue) -> None:

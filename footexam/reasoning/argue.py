@@ -34,6 +34,8 @@ class Thought:
     support: tuple[RowRule, ...]
     against: tuple[RowRule, ...]
     sided: bool
+    places: frozenset[str] = frozenset()
+    """The groups of places where its conditions are felt."""
 
     @property
     def rows(self) -> tuple[RowRule, ...]:
@@ -69,7 +71,8 @@ class Argument:
     """An open hypothesis on a side; `points` is unrounded, for less against.
 
     `both_sides`: the painless side shows the same variant. `not_examined` are measures whose rows
-    could still speak.
+    could still speak. `concerns`: one of its conditions is felt where it hurts; true as well where
+    no place of complaint is known.
     """
 
     hypothesis: Hypothesis
@@ -80,6 +83,7 @@ class Argument:
     set_aside: tuple[SetAside, ...]
     not_examined: tuple[str, ...]
     both_sides: bool = False
+    concerns: bool = True
 
     @property
     def id(self) -> str:
@@ -152,6 +156,8 @@ def argue(
     view: View,
     strikes: Iterable[Strike],
     other: View | None,
+    *,
+    concerns: bool = True,
 ) -> Argument:
     """The argument of an open hypothesis; `other` is the painless side if there is one."""
     struck = tuple(strikes)
@@ -167,6 +173,7 @@ def argue(
         set_aside=tuple(_set_aside(thought.rows, view, bare, struck)),
         not_examined=_not_examined(thought.rows, bare),
         both_sides=thought.hypothesis.stable and other is not None and _shares(thought, other),
+        concerns=concerns,
     )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from footexam.catalogue.arguments import Hypothesis, Row
 from footexam.catalogue.model import Catalogue
 from footexam.reasoning.argue import (
+    COMPLAINT,
     Argument,
     Nearly,
     RowRule,
@@ -55,11 +56,11 @@ class Reasons:
 
     @property
     def leading(self) -> tuple[Argument, ...]:
-        """The hypotheses that lead: with at least one point, at most three on a side."""
+        """Those that lead: they concern where it hurts, with a point or more, three on a side."""
         counts: dict[Side | None, int] = {}
         found = []
         for one in self.arguments:
-            if one.shown >= 1 and counts.get(one.side, 0) < LEADING:
+            if one.concerns and one.shown >= 1 and counts.get(one.side, 0) < LEADING:
                 counts[one.side] = counts.get(one.side, 0) + 1
                 found.append(one)
         return tuple(found)
@@ -110,6 +111,29 @@ class Engine:
             self._rows(hypothesis.support),
             self._rows(hypothesis.against),
             sided,
+            self._places(hypothesis),
+        )
+
+    def _places(self, hypothesis: Hypothesis) -> frozenset[str]:
+        conditions = self.catalogue.conditions
+        regions = self.catalogue.regions
+        return frozenset(
+            group
+            for name in hypothesis.conditions
+            if name in conditions
+            for region in conditions[name].regions
+            for group in regions[region].groups
+        )
+
+    def _hurting(self, view: View) -> frozenset[str]:
+        """The groups of the places of complaint on a side; empty where none is known."""
+        marks = view.marks(COMPLAINT)
+        regions = self.catalogue.regions
+        return frozenset(
+            group
+            for place in (marks.marked or () if marks else ())
+            if place in regions
+            for group in regions[place].groups
         )
 
     def _rows(self, rows: Iterable[Row]) -> tuple[RowRule, ...]:
@@ -123,13 +147,17 @@ class Engine:
         complaint = complaint_sides(views)
         arguments: list[Argument] = []
         close: list[Nearly] = []
+        hurting = {side: self._hurting(view) for side, view in views.items()}
         for thought in self.thoughts:
             for side in sides_of(thought, complaint):
                 view = views[side].without(_struck(strikes[side]))
+                concerns = not hurting[side] or not thought.places.isdisjoint(hurting[side])
                 if opens(thought, view):
                     other = views[_other(side)] if len(complaint) == 1 and side else None
-                    arguments.append(argue(thought, side, view, strikes[side], other))
-                else:
+                    arguments.append(
+                        argue(thought, side, view, strikes[side], other, concerns=concerns)
+                    )
+                elif concerns:
                     lacking = nearly(thought, side, view)
                     if lacking is not None:
                         close.append(lacking)

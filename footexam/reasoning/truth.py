@@ -197,8 +197,10 @@ def _sex(atom: Worded) -> Callable[[View], Truth]:
 
 def _age(compare: Callable[[Decimal, Decimal], bool], limit: Decimal) -> Callable[[View], Truth]:
     def holds(view: View) -> Truth:
-        age = view.age_years
-        return None if age is None else compare(age, limit)
+        if view.ages is None:
+            return None
+        youngest, oldest = (compare(age, limit) for age in view.ages)
+        return youngest if youngest is oldest else None
 
     return holds
 

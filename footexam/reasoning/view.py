@@ -1,9 +1,10 @@
 """What one side of the patient shows: the look-ups that expressions need."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from decimal import Decimal
 
-from footexam.record.examination import Age, Examination
+from footexam.record.examination import Examination
 from footexam.record.reading import RegionValues, Sites, Value, Word, Words
 from footexam.scoring.measured import Measured
 from footexam.scoring.results import Finding, Score
@@ -11,12 +12,13 @@ from footexam.terms import Sex, Side
 
 Key = tuple[str, Side | None]
 MONTHS_A_YEAR = 12
+_YEAR, _WHOLE_DATE = len("YYYY"), len("YYYY-MM-DD")
 
 
 class Seen:
     """Everything recorded and worked out at a visit, by measure and side."""
 
-    __slots__ = ("absent", "age", "findings", "last", "numbers", "sex", "values", "words")
+    __slots__ = ("absent", "ages", "findings", "last", "numbers", "sex", "values", "words")
 
     def __init__(
         self,
@@ -44,7 +46,7 @@ class Seen:
         }
         self.findings: dict[Key, Finding] = {(one.measure, one.side): one for one in findings}
         self.numbers = numbers
-        self.age = examination.age()
+        self.ages = ages(examination)
         self.sex = examination.patient.sex
 
 
@@ -137,9 +139,9 @@ class View:
         )
 
     @property
-    def age_years(self) -> Decimal | None:
-        """Age in years with its months; None unless the whole birth date is known."""
-        return years(self._seen.age)
+    def ages(self) -> tuple[Decimal, Decimal] | None:
+        """The least and the greatest age in years that the birth date allows; None without one."""
+        return self._seen.ages
 
     @property
     def sex(self) -> Sex:
@@ -160,6 +162,21 @@ class Marks:
         self.looked_at = looked_at
 
 
-def years(age: Age | None) -> Decimal | None:
-    """Completed months as years."""
-    return None if age is None else Decimal(age.months) / MONTHS_A_YEAR
+def ages(examination: Examination) -> tuple[Decimal, Decimal] | None:
+    """The least and the greatest age in years and completed months; None without a birth date.
+
+    Both are the same where the whole date is known: of a year or a month alone, the last and the
+    first day are taken, so that a danger sign bound to an age does not fall silent.
+    """
+    born = examination.patient.birth_date
+    if not born:
+        return None
+    first, last = ("-01", "-12") if len(born) == _YEAR else ("", "")
+    earliest, latest = f"{born}{first}-01"[:_WHOLE_DATE], f"{born}{last}-28"[:_WHOLE_DATE]
+    return _years(examination, latest), _years(examination, earliest)
+
+
+def _years(examination: Examination, born: str) -> Decimal:
+    patient = replace(examination.patient, birth_date=born)
+    age = replace(examination, patient=patient).age()
+    return Decimal(age.months if age else 0) / MONTHS_A_YEAR
