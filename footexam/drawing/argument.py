@@ -93,24 +93,33 @@ def argument_drawing(chain: Chain, width: float, measure: Width) -> Drawing:
     top = _Column(0.0, width, measure)
     _statement(top, chain)
     rows = _Column(0.0, left, measure, top.y)
-    ends = _rows(rows, chain)
+    ends = _supports(rows, chain)
+    _opposes(rows, chain, ends[0])
+    _others(rows, chain)
     side = _Column(left + _BRIDGE, width - left - _BRIDGE, measure)
     side.y = ends[0]
     first = _boxes(side, chain)
+    side.y += 2 * _GAP
+    _counter(side, chain)
     shapes = [*top.shapes, *rows.shapes, *side.shapes, *_bridge(left, ends, first)]
     return Drawing(width, max(rows.y, side.y) + 1.0, tuple(shapes))
 
 
 def _stacked(chain: Chain, width: float, measure: Width) -> Drawing:
-    """Everything in one column, from top to bottom."""
+    """Everything in one column: what speaks for it leads down to the tissue, then the rest."""
     column = _Column(0.0, width, measure)
     _statement(column, chain)
-    _rows(column, chain)
-    column.y += 2.0
-    x, top = _MARK, column.y
-    column.shapes += _arrow_down(x, top, top + 12.0)
-    column.y = top + 14.0
+    top, bottom = _supports(column, chain)
+    axis = _axis(column)
+    column.shapes.append(Line(axis, top, axis, bottom, Ink.INK, 0.7))
+    column.shapes += _arrow_down(width / 2, column.y, column.y + 12.0)
+    column.y += 14.0
     _boxes(column, chain)
+    column.y += _GAP
+    _opposes(column, chain, None)
+    _counter(column, chain)
+    column.y += _GAP
+    _others(column, chain)
     return Drawing(width, column.y + 1.0, tuple(column.shapes))
 
 
@@ -148,36 +157,48 @@ def _statement(column: _Column, chain: Chain) -> None:
 # --- the findings
 
 
-def _rows(column: _Column, chain: Chain) -> tuple[float, float]:
-    """All rows with their headings; the heights between which those stand that speak for it."""
-    axis = column.x + column.width - _WEIGHT - _BAR / 2
-    heads = chain.heads
-    column.head(heads.supports)
+def _axis(column: _Column) -> float:
+    """Where bars begin."""
+    return column.x + column.width - _WEIGHT - _BAR / 2
+
+
+def _supports(column: _Column, chain: Chain) -> tuple[float, float]:
+    """What speaks for it; the heights between which its rows stand."""
+    column.head(chain.heads.supports)
     top = column.y
     for point in chain.supports:
-        _row(column, point, axis, speaks_for=True)
-    bottom = column.y - _GAP
-    column.head(heads.opposes)
+        _row(column, point, speaks_for=True)
+    return top, column.y - _GAP
+
+
+def _opposes(column: _Column, chain: Chain, top: float | None) -> None:
+    """What speaks against it and the sum; the axis goes up to `top`, or to these rows alone."""
+    column.head(chain.heads.opposes)
+    start, axis = column.y if top is None else top, _axis(column)
     if not chain.opposes:
         column.lines(chain.none_against, SMALL, column.x + _MARK, column.width - _MARK, Ink.MUTED)
         column.y += _GAP
     for point in chain.opposes:
-        _row(column, point, axis, speaks_for=False)
-    column.shapes.append(Line(axis, top, axis, column.y - _GAP, Ink.INK, 0.7))
+        _row(column, point, speaks_for=False)
+    if chain.opposes or top is not None:
+        column.shapes.append(Line(axis, start, axis, column.y - _GAP, Ink.INK, 0.7))
     column.lines(chain.total, TYPE, column.x, column.width, bold=True)
     column.y += _GAP
+
+
+def _others(column: _Column, chain: Chain) -> None:
+    """What counts nothing: set aside, not examined."""
     _struck(column, chain)
     _unknown(column, chain)
-    return top, bottom
 
 
-def _row(column: _Column, point: Point, axis: float, *, speaks_for: bool) -> None:
+def _row(column: _Column, point: Point, *, speaks_for: bool) -> None:
     """The sign, what is said, the bar and the weight; under it what was found."""
     top = column.y
     middle = top + TYPE * LEADING / 2 + 0.4
     column.shapes += (_plus if speaks_for else _minus)(column.x + _RADIUS + 1.0, middle)
     _text_of(column, point, column.width - _MARK - _BAR - _WEIGHT - 6.0)
-    column.shapes += _bar(point, axis, middle, speaks_for)
+    column.shapes += _bar(point, _axis(column), middle, speaks_for)
     end = column.x + column.width
     column.shapes.append(
         Text(end, middle + 0.34 * TYPE, point.weight, TYPE, bold=True, anchor=Anchor.END)
@@ -285,22 +306,25 @@ def _unknown(column: _Column, chain: Chain) -> None:
 
 
 def _boxes(column: _Column, chain: Chain) -> tuple[float, float]:
-    """The frames under one another; the top and the foot of the first."""
+    """Mechanism and tissue under one another; the top and the foot of the first."""
     heads = chain.heads
     first = _box(column, heads.mechanism, chain.mechanism, 0.9)
     column.shapes += _arrow_down(column.x + column.width / 2, column.y, column.y + 12.0)
     column.y += 14.0
     _box(column, heads.tissue, chain.tissue, 1.7)
-    column.y += 2 * _GAP
+    return first
+
+
+def _counter(column: _Column, chain: Chain) -> None:
+    """The counter-evidence, hatched at its left edge as the rows against are."""
     top = column.y
-    _box(column, heads.counter, chain.counter, 0.9, edge=6.0)
+    _box(column, chain.heads.counter, chain.counter, 0.9, edge=6.0)
     x, foot = column.x, column.y
     corners = ((x, top), (x + 6.0, top), (x + 6.0, foot), (x, foot))
     column.shapes += [
         *hatch(corners, 3.0, Ink.INK, 0.7),
         Line(x + 6.0, top, x + 6.0, foot, Ink.INK, 0.7),
     ]
-    return first
 
 
 def _box(

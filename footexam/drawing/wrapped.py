@@ -1,7 +1,10 @@
 """Text broken into lines of a given width, as wide as the caller's own type makes it."""
 
+import re
 import unicodedata
 from collections.abc import Callable, Iterator
+
+_SPACES = re.compile("[ \t\r\n\f\v]+")
 
 Width = Callable[[str, float, bool], float]
 """The width in points of a text at a size in points, bold or not."""
@@ -12,11 +15,12 @@ def wrapped(
 ) -> list[str]:
     """The text in lines of at most `width` points; empty for a text without words.
 
-    Lines break between words, and within a word only where it is longer than a line.
+    Lines break at spaces and line ends, not at a fixed space, and within a word only where it is
+    longer than a line.
     """
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in filter(None, _SPACES.split(text)):
         for part in _fitting(word, size, width, measure, bold):
             longer = f"{line} {part}" if line else part
             if line and measure(longer, size, bold) > width:

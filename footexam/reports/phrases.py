@@ -131,9 +131,9 @@ _ENGLISH: Mapping[str, str] = {
     "argument-together": "These {count} see one thing and count together {points}.",
     "argument-needed": "needed",
     "argument-part": "{points} of {full}",
-    "argument-ratio": "likelihood ratio {ratio} {cite}",
-    "argument-expert": "expert weight {cite}",
-    "argument-gate": "weighs nothing by itself {cite}",
+    "argument-ratio": "likelihood ratio {ratio}\u00a0{cite}",
+    "argument-expert": "expert weight\u00a0{cite}",
+    "argument-gate": "weighs nothing by itself\u00a0{cite}",
     "argument-grades": (
         "Evidence for the mechanics: {mechanics}. For the link to the complaint: {injury}."
     ),
