@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from footexam.catalogue.arguments import Accuracy
+from footexam.catalogue.expression import Atom
 from footexam.catalogue.model import Catalogue, Measure, say
 from footexam.reasoning.argue import Argument, Nearly, RowRule, Thought
 from footexam.reasoning.dangers import YES, is_danger
@@ -59,6 +60,7 @@ class Chooser:
     def __init__(self, catalogue: Catalogue, thoughts: Iterable[Thought]) -> None:
         self.catalogue = catalogue
         self._thoughts = {one.hypothesis.id: one for one in thoughts}
+        self._expects = {name: _Expects(one) for name, one in self._thoughts.items()}
         self._accuracy = _sound_rows(catalogue)
         self._dangers = tuple(
             measure
@@ -89,7 +91,7 @@ class Chooser:
         """Tests in the order of their use; `last` is the measure entered last."""
         here = self.position(last) if last in self.catalogue.measures else ""
         asking = _Asking(self, views, shut, here)
-        open_ones = tuple(arguments)
+        open_ones = tuple(one for one in arguments if one.concerns)
         found = [*self._danger(views), *asking.missing(nearly)]
         apart, idle = asking.apart(open_ones)
         found += apart
@@ -122,6 +124,10 @@ class Chooser:
     def thought(self, name: str) -> Thought:
         """The compiled hypothesis of an id."""
         return self._thoughts[name]
+
+    def expects(self, name: str) -> "_Expects":
+        """What a hypothesis expects of answers."""
+        return self._expects[name]
 
     def accuracy(self, name: str) -> tuple[Accuracy, ...]:
         """The sound published accuracy of a measure."""
@@ -229,15 +235,12 @@ class _Asking:
         """What each hypothesis expects of the answer that tells most of them apart."""
         best: dict[str, bool | None] = {}
         most = -1
+        expecting = {one.id: self.chooser.expects(one.id) for one in rivals}
         answers = dict.fromkeys(
-            atom.atom
-            for one in rivals
-            for row in self.chooser.thought(one.id).rows
-            for atom in row.rule.atoms
-            if name in atom.measures
+            answer for one in expecting.values() for answer in one.by_measure.get(name, ())
         )
         for answer in answers:
-            told = {one.id: _expects(self.chooser.thought(one.id), name, answer) for one in rivals}
+            told = {hypothesis: one.of(name, answer) for hypothesis, one in expecting.items()}
             split = pairs_split(list(told.values()))
             if split > most:
                 best, most = told, split
@@ -285,18 +288,33 @@ class _Asking:
         return NextTest(measure.id, of, separates, why, position, route, worth)
 
 
-def _expects(thought: Thought, name: str, answer: object) -> bool | None:
-    """Whether a hypothesis expects this answer: it speaks for it, against it, or is silent."""
-    if any(_looks(row, answer) for row in (*thought.require, *thought.support)):
-        return True
-    if any(_looks(row, answer) for row in thought.against):
-        return False
-    others = [row for row in (*thought.require, *thought.support) if name in row.rule.measures]
-    return False if others else None
+class _Expects:
+    """What one hypothesis expects of answers: one speaks for it, against it, or not at all."""
+
+    __slots__ = ("_answers", "_asked", "by_measure")
+
+    def __init__(self, thought: Thought) -> None:
+        speaking_for = (*thought.require, *thought.support)
+        self._answers: dict[Atom, bool] = dict.fromkeys(_answers(thought.against), False)
+        self._answers.update(dict.fromkeys(_answers(speaking_for), True))
+        self._asked = frozenset(name for row in speaking_for for name in row.rule.measures)
+        self.by_measure: dict[str, dict[Atom, None]] = {}
+        for row in thought.rows:
+            for atom in row.rule.atoms:
+                for name in atom.measures:
+                    self.by_measure.setdefault(name, {})[atom.atom] = None
+
+    def of(self, name: str, answer: Atom) -> bool | None:
+        """Whether this answer of a measure is expected; None where it is silent about it.
+
+        One that expects another answer of the measure does not expect this one.
+        """
+        told = self._answers.get(answer)
+        return False if told is None and name in self._asked else told
 
 
-def _looks(row: RowRule, answer: object) -> bool:
-    return any(atom.atom == answer for atom in row.rule.atoms)
+def _answers(rows: Iterable[RowRule]) -> Iterator[Atom]:
+    return (atom.atom for row in rows for atom in row.rule.atoms)
 
 
 def _first_of_each(tests: list[NextTest]) -> list[NextTest]:
