@@ -247,9 +247,14 @@ class _Checker:
     ) -> Iterator[Complaint]:
         if not _is_number(measure):
             yield Complaint(place, f"“{measure.id}” is no number", "ask for a word of it")
-        elif isinstance(atom, Compared) and atom.of and not measure.sided:
+        elif isinstance(atom, Ranged):
+            norms = self.catalogue.norms.get(measure.id, ())
+            if not any(group.default for one in norms if one.judged for group in one.groups):
+                what = f"no norm says what is usual for “{measure.id}”"
+                yield Complaint(place, what, "write a limit, or add a default group to norms/")
+        elif atom.of and not measure.sided:
             yield Complaint(place, f"“{measure.id}” has no sides", "write it without side_…")
-        elif isinstance(atom, Compared) and isinstance(atom.limit, str):
+        elif isinstance(atom.limit, str):
             yield from self.measures((atom.limit,), place)
             other = self.catalogue.measures.get(atom.limit)
             if other and not (_is_number(other) and other.unit == measure.unit):

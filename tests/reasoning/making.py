@@ -238,10 +238,15 @@ def examination(
     *,
     age: int | None = 40,
     sex: str = "female",
+    born: str | None = None,
     decisions: dict[str, Any] | None = None,
 ) -> Examination:
-    """The examination of a file with these readings of a person who turns `age` on the day."""
-    born = None if age is None else TODAY.replace(year=TODAY.year - age).isoformat()
+    """The examination of a file with these readings of a person who turns `age` on the day.
+
+    `born` may name a year or a month alone instead.
+    """
+    if born is None and age is not None:
+        born = TODAY.replace(year=TODAY.year - age).isoformat()
     file = {
         "format": "footexam/examination",
         "version": 1,

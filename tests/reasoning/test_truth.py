@@ -199,6 +199,29 @@ def test_age_and_sex() -> None:
     assert truth('sex != "male"', {}, sex="unknown") is UNKNOWN
 
 
+@pytest.mark.parametrize(
+    ("born", "grown", "child"),
+    [
+        ("1990", YES, NO),
+        ("2009", NO, YES),
+        # on 4 March 2026 somebody born in 2008 may be 17 or 18
+        ("2008", UNKNOWN, UNKNOWN),
+        ("2008-02", YES, NO),
+        ("2008-03", UNKNOWN, UNKNOWN),
+        ("2008-04", NO, YES),
+        ("2008-03-04", YES, NO),
+        ("2008-03-05", NO, YES),
+        # born in a year that is not over yet
+        ("2026", NO, YES),
+    ],
+)
+def test_a_birth_year_alone_tells_what_it_can(
+    born: str, grown: bool | None, child: bool | None
+) -> None:
+    assert truth("age >= 18", {}, born=born) is grown
+    assert truth("age < 18", {}, born=born) is child
+
+
 # --- the usual range
 
 RANGED = [
