@@ -7,10 +7,12 @@ import pytest
 from footexam.assessment import Caution
 from footexam.drawing.palette import Ink
 from footexam.record.reading import Reading, Sites, Word
+from footexam.record.withdrawn import Withdrawn
 from footexam.reports.blocks import Box, Para
 from footexam.reports.cautions import caution_box
 from footexam.reports.material import Material
 from footexam.terms import Absence, Side
+from tests.reports import argued_builders as argued
 from tests.reports.builders import (
     CATALOGUE,
     LEFT,
@@ -161,3 +163,101 @@ def test_several_yes_are_counted() -> None:
     )
     made = box(readings, yes(FEVER), yes(COLD, LEFT), yes(COLD, RIGHT))
     assert lines(made)[0] == "Cautions   3 answered yes."
+
+
+# --- cautions of forms/
+
+
+def reasoned(*cautions: Caution, **more: object) -> list[str]:
+    """The lines of the box of an examination with cautions of the made forms."""
+    readings = cautions_no(but=(COLD,)) | dict(
+        [entry(COLD, Word("yes"), LEFT, note="since noon"), entry(COLD, Word("yes"), RIGHT)]
+    )
+    page = str(more.pop("page", ""))
+    made = caution_box(
+        Material(
+            examination(readings, **more), assessment(cautions=cautions), argued.CATALOGUE, "en"
+        ),
+        page,
+    )
+    assert isinstance(made, Box)
+    return lines(made)
+
+
+LIMB = argued.CAUTION
+OTHER_LIMB = replace(LIMB, side=RIGHT)
+
+
+def test_a_caution_is_told_once_whatever_number_of_answers_it_rests_on() -> None:
+    told = reasoned(LIMB)
+    assert sum("Bloodless limb" in line for line in told) == 1
+    label = CATALOGUE.measures[COLD].label["en"]
+    assert told[2] == (
+        f"The foot turned cold suddenly. Rests on: {label}: yes, note: since noon; Onset."
+    )
+    # the yes of the other side rests under no caution and stays
+    assert told[0] == "Cautions   1 raised, 1 of them without a decision. Besides, answered yes: 1."
+    assert any(line.startswith(f"Right: {label}") for line in told)
+
+
+def test_the_same_caution_on_both_sides_is_one_line_that_names_both() -> None:
+    told = reasoned(LIMB, OTHER_LIMB)
+    assert told[0] == "Cautions   1 raised, 1 of them without a decision."
+    assert told[1].startswith("Left and right: Bloodless limb    Emergency · Call the surgeon")
+    label = CATALOGUE.measures[COLD].label["en"]
+    assert f"{label}: left yes, note: since noon, right yes" in told[2]
+    assert any("Held back" in line and "left and right: advice to load" in line for line in told)
+
+
+def test_cautions_of_two_sides_with_different_decisions_stand_apart() -> None:
+    made = {"limb": {**argued.DONE, "side": "left"}}
+    decided = replace(LIMB, decision="acted")
+    told = reasoned(decided, OTHER_LIMB, decisions={"cautions": made})
+    assert told[0] == "Cautions   2 raised, 1 of them without a decision."
+    assert told[1].startswith("Left: Bloodless limb")
+    assert told[1].endswith("acted on · Rang the surgeon. · N. Haddad · 12-May-2026 09:40 UTC")
+    (right,) = [line for line in told if line.startswith("Right: Bloodless limb")]
+    assert right.endswith("no decision recorded")
+    assert any("Held back" in line and "right: advice to load, devices" in line for line in told)
+
+
+def test_where_room_is_short_what_it_rests_on_stands_on_the_page_that_is_named() -> None:
+    told = reasoned(LIMB, page="3")
+    assert not any("Rests on" in line for line in told)
+    assert any("What each caution rests on: page 3." in line for line in told)
+    assert "Emergency · Call the surgeon on call now. [1] · no decision recorded" in told[1]
+
+
+def test_a_decision_about_a_danger_that_has_not_fired_stays() -> None:
+    made = {"old-danger": [{**argued.DONE, "side": "left"}, {**argued.DONE, "side": None}]}
+    told = reasoned(LIMB, decisions={"cautions": made})
+    assert sum(line.startswith("Old danger, left    decision: acted on") for line in told) == 1
+    assert sum(line.startswith("Old danger    decision: acted on") for line in told) == 1
+    assert told[1].endswith("no decision recorded")
+
+
+def test_a_yes_that_was_taken_back_stays_on_paper_with_who_when_and_why() -> None:
+    gone = (
+        Withdrawn(COLD, LEFT, "R. Lindqvist", argued.AT, "asked about the wrong foot"),
+        Withdrawn(FEVER, None, "R. Lindqvist", argued.AT, ""),
+    )
+    material = Material(
+        examination(cautions_no(), withdrawn=gone), assessment(), argued.CATALOGUE, "en"
+    )
+    made = caution_box(material)
+    assert isinstance(made, Box)
+    told = lines(made)
+    label, fever = (CATALOGUE.measures[one].label["en"] for one in (COLD, FEVER))
+    assert (
+        f"Yes taken back: {label}, left, by R. Lindqvist, 12-May-2026 09:40 UTC. "
+        "Asked about the wrong foot" in told
+    )
+    assert (
+        f"Yes taken back: {fever}, by R. Lindqvist, 12-May-2026 09:40 UTC. No reason given." in told
+    )
+
+
+def test_a_caution_that_has_left_forms_is_told_by_its_id() -> None:
+    gone = replace(LIMB, id="gone-danger", branch="gone", source="unknown-paper")
+    told = reasoned(gone)
+    assert told[1].startswith("Left: Gone danger    Emergency · Call the surgeon on call now. [1]")
