@@ -40,12 +40,12 @@ def still_open(decided: Decided, material: Material) -> list[Block]:
 def _undecided(decided: Decided, material: Material) -> list[Block]:
     """Open hypotheses by name and points, without their arguments: nobody accepted them."""
     phrases = material.phrases
-    shown = [one for one in decided.undecided if one.shown >= 1]
+    shown = [one for one in decided.undecided if one.shown >= 1 and one.concerns]
     if not decided.undecided:
         return []
     rows = tuple(_undecided_row(one, decided, material) for one in shown)
     heads = header(*map(phrases, ("undecided", "undecided-points", "undecided-unknown")))
-    others = [decided.name(one.id, one.side) for one in decided.undecided if one.shown < 1]
+    others = [decided.name(one.id, one.side) for one in decided.undecided if one not in shown]
     told = phrases("undecided-more", what="; ".join(others))
     more = [para(told, style=SMALL_INK)] if others else []
     return [Table(UNDECIDED, rows, heads), *more] if rows else list(more)
