@@ -49,7 +49,7 @@ def restore(folder: Path, file: Path) -> Restored:
     mixture. Raises KnownError: status 3 when the file is no whole backup, 4 when the store is
     open or its folder cannot take it.
     """
-    known_version(file, BAD_INPUT)
+    known_version(file, BAD_INPUT, at_rest=True)
     check_place(folder)
     with told(folder):
         make_private_folder(folder)
