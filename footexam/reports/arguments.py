@@ -28,7 +28,7 @@ from footexam.reports.blocks import (
     header,
     para,
 )
-from footexam.reports.cautions import caution_name, held_words
+from footexam.reports.cautions import caution_name, held_words, holding
 from footexam.reports.fonts import Typeset
 from footexam.reports.hypotheses import Accepted, Decided
 from footexam.reports.material import Material
@@ -70,8 +70,7 @@ def _held(material: Material) -> list[Block]:
     told = held_words(material)
     if not told:
         return []
-    holding = (one for one in material.assessment.cautions if one.is_open and one.holds)
-    names = "; ".join(dict.fromkeys(caution_name(one, material) for one in holding))
+    names = "; ".join(dict.fromkeys(caution_name(one, material) for one in holding(material)))
     lines = (
         para(material.phrases("held-back", names=names), style=STRONG),
         para(material.phrases("caution-holds", what="; ".join(told)), style=SMALL_INK),

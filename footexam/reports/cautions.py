@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from footexam.assessment import CAUTION_PANEL, Caution, is_caution, said_yes
-from footexam.catalogue.arguments import Branch
+from footexam.catalogue.arguments import Branch, Hold
 from footexam.catalogue.model import Measure
 from footexam.drawing.palette import Ink
 from footexam.record.reading import Reading, Sites
@@ -67,12 +67,15 @@ def caution_box(material: Material, page: str = "") -> Block:
     lines: list[Block] = [
         line for items in alike for line in _lines(items, material, whole=not page)
     ]
-    counted = [*_held(material), _count(material, asked, True)]
+    told = [_count(material, asked, True)]
     if page and has_reasons(material):
-        counted.append(phrases("cautions-page", page=page))
-    told = para(" ".join(counted), style=SMALL_INK)
+        told.append(phrases("cautions-page", page=page))
+    held = _held(material)
+    if has_reasons(material):
+        told, held = [" ".join([*held, *told])], []
+    counted = [para(one, style=SMALL_INK) for one in (*told, *held)]
     after = [*_other_decisions(raised, material), *taken_back]
-    return Box((head, *lines, *after, Space(3), told, *_not_asked(material)), Ink.CAUTION, 1.5)
+    return Box((head, *lines, *after, Space(3), *counted, *_not_asked(material)), Ink.CAUTION, 1.5)
 
 
 def cautions_whole(material: Material) -> list[Block]:
@@ -112,13 +115,22 @@ def _read_at(measure: str, side: Side | None, material: Material) -> Key:
     return (measure, side if material.reading(measure, side) else None)
 
 
+def holding(material: Material) -> list[Caution]:
+    """The cautions that hold something back until it is recorded what was done."""
+    return [one for one in material.assessment.cautions if one.is_open and _holds(one)]
+
+
+def _holds(caution: Caution) -> tuple[Hold, ...]:
+    """A yes that leads nowhere yet holds back what might provoke the pain, as the gates do."""
+    return caution.holds if caution.id else (Hold.PROVOCATION,)
+
+
 def held_words(material: Material) -> list[str]:
     """What open cautions hold back, by side in words."""
     phrases, sides = material.phrases, dict[str, set[str]]()
-    for caution in material.assessment.cautions:
-        if caution.is_open:
-            for one in caution.holds:
-                sides.setdefault(phrases(f"hold-{one}"), set()).add(str(caution.side or "both"))
+    for caution in holding(material):
+        for one in _holds(caution):
+            sides.setdefault(phrases(f"hold-{one}"), set()).add(str(caution.side or "both"))
     by_side: dict[str, list[str]] = {}
     for what, found in sides.items():
         both = "both" in found or len(found) == len(SIDES)
@@ -137,7 +149,9 @@ def _held(material: Material) -> list[str]:
 
 
 def caution_name(caution: Caution, material: Material) -> str:
-    """The short name of a caution; its id in words where it has left forms/."""
+    """The short name of a caution; of a yes its question; its id where it has left forms/."""
+    if caution.id is None:
+        return "; ".join(material.label(one.removeprefix("measure:")) for one in caution.because)
     known = material.catalogue.cautions.get(caution.id or "")
     return material.say(known.label) if known else opened((caution.id or "").replace("-", " "))
 
@@ -216,7 +230,7 @@ def _joined(spans: Iterable[Span]) -> Iterator[Span]:
 def _done(caution: Caution, material: Material) -> str:
     """What was decided about a caution, what was done, by whom and when."""
     made = decision_about(caution, material)
-    return " · ".join(_decision_words(made, material)) if made else _decision(caution, material)
+    return " · ".join(decision_words(made, material)) if made else _decision(caution, material)
 
 
 def branch_of(caution: Caution, material: Material) -> Branch | None:
@@ -334,12 +348,12 @@ def _all_decisions(material: Material) -> Iterator[tuple[str, Made]]:
 def decision_about(caution: Caution, material: Material) -> Made | None:
     """What a named person decided about a caution; one without a side counts for both."""
     for name, made in _all_decisions(material):
-        if name == caution.id and made.get("side") in {None, caution.side}:
+        if name == caution.about and made.get("side") in {None, caution.side}:
             return made
     return None
 
 
-def _decision_words(made: Made, material: Material) -> list[str]:
+def decision_words(made: Made, material: Material) -> list[str]:
     """What was decided, what was done, by whom and when."""
     what = material.phrases(f"decision-{made['decision']}")
     at = time_words(made["at"], material.phrases)
@@ -358,7 +372,7 @@ def _other_decisions(raised: list[Raised], material: Material) -> list[Para]:
         side = f", {phrases(made['side'] + '-word')}" if made.get("side") else ""
         head = f"{opened(name.replace('-', ' '))}{side}    "
         lines.append(
-            Para(((head, STRONG), (" · ".join(_decision_words(made, material)), SMALL_INK)))
+            Para(((head, STRONG), (" · ".join(decision_words(made, material)), SMALL_INK)))
         )
     return lines
 

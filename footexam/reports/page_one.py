@@ -41,6 +41,9 @@ MOST_LINES = 9
 GROWING = ("outside", "changes", "differences", "words", "absent")
 """What takes the room that a step of the ladder leaves, in this order."""
 
+WHOLE = ("cautions", "counter")
+"""What stands whole where a step of the ladder leaves the room for it."""
+
 MOST_MORE = 2
 """Findings of one kind that are added so."""
 
@@ -98,7 +101,10 @@ def fitting(material: Material, sheet: Sheet, practice: str, *, invented: bool) 
 
 
 def _grown(limits: Limits, left: Callable[[Limits], float]) -> Limits:
-    """The limits with a few more findings of each kind, as long as they fit."""
+    """The limits with whole cautions and a few more findings of each kind, as long as they fit."""
+    for part in WHOLE:
+        more = replace(limits, **{part: True})
+        limits = more if left(more) >= 0 else limits
     for part in GROWING:
         for _ in range(MOST_MORE):
             held = getattr(limits, part)

@@ -261,3 +261,11 @@ def test_a_caution_that_has_left_forms_is_told_by_its_id() -> None:
     gone = replace(LIMB, id="gone-danger", branch="gone", source="unknown-paper")
     told = reasoned(gone)
     assert told[1].startswith("Left: Gone danger    Emergency · Call the surgeon on call now. [1]")
+
+
+def test_a_yes_that_leads_nowhere_yet_holds_back_what_provokes_the_pain() -> None:
+    readings = cautions_no(but=(COLD,)) | dict([entry(COLD, Word("yes"), LEFT)])
+    told = lines(box(readings, yes(COLD, LEFT)))
+    held = "Held back until what was done is recorded: left: tests that provoke the pain."
+    assert told[3] == held
+    assert held not in lines(box(readings, yes(COLD, LEFT, decision="acted")))
