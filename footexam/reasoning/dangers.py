@@ -40,6 +40,11 @@ class Caution:
     holds: tuple[Hold, ...] = ()
 
     @property
+    def about(self) -> str:
+        """What a decision is filed under: its id, or the question that was answered yes."""
+        return self.id or self.because[0].partition(":")[2]
+
+    @property
     def is_open(self) -> bool:
         """Whether nobody has decided about it yet."""
         return self.decision is None

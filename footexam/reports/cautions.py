@@ -319,6 +319,9 @@ def _details(reading: Reading | None, material: Material) -> list[str]:
 
 def _decided_yes(caution: Caution | None, material: Material) -> list[str]:
     """What was decided about a yes; nothing where decisions stand below, by the danger's name."""
+    made = decision_about(caution, material) if caution else None
+    if made is not None:
+        return decision_words(made, material)
     open_still = caution is None or caution.decision is None
     if open_still and material.examination.decisions.get("cautions"):
         return []
@@ -362,7 +365,7 @@ def decision_words(made: Made, material: Material) -> list[str]:
 
 def _other_decisions(raised: list[Raised], material: Material) -> list[Para]:
     """Decisions about dangers that have not fired, or not on that side."""
-    cautions = (item.caution for item in raised if item.caution and item.is_reasoned)
+    cautions = (item.caution for item in raised if item.caution)
     told = [made for caution in cautions if (made := decision_about(caution, material))]
     phrases = material.phrases
     lines = []

@@ -269,3 +269,15 @@ def test_a_yes_that_leads_nowhere_yet_holds_back_what_provokes_the_pain() -> Non
     held = "Held back until what was done is recorded: left: tests that provoke the pain."
     assert told[3] == held
     assert held not in lines(box(readings, yes(COLD, LEFT, decision="acted")))
+
+
+def test_a_decision_about_a_yes_stands_beside_it_with_who_and_when() -> None:
+    readings = cautions_no(but=(COLD,)) | dict([entry(COLD, Word("yes"), LEFT)])
+    made = examination(readings, decisions={"cautions": {COLD: {**argued.DONE, "side": "left"}}})
+    caution = yes(COLD, LEFT, decision="acted")
+    told = caution_box(Material(made, assessment(cautions=(caution,)), CATALOGUE, "en"))
+    assert isinstance(told, Box)
+    said = [line for line in lines(told) if "acted on" in line]
+    label = CATALOGUE.measures[COLD].label["en"]
+    done = "Decision: acted on · Rang the surgeon. · N. Haddad · 12-May-2026 09:40 UTC"
+    assert said == [f"Left: {label}    {done}"]
