@@ -33,7 +33,7 @@ STORE = "store"
 """Name of the store's folder inside the demo's folder."""
 
 SIGNED = "09-unstable-ankle-visit-2"
-"""The file whose visit is signed by its examiner and amended the day after."""
+"""The file whose visit is signed by its examiner and amended half an hour later."""
 SIGNED_DOCUMENT = f"{SIGNED}-signed.pdf"
 """The very document that was signed, beside the others."""
 _AMENDED = ("lunge-distance", Side.RIGHT, "9.5 8.5 9.0")
@@ -171,7 +171,7 @@ def _amend(store: Store, loaded: Loaded, catalogue: Catalogue) -> None:
     parsed = parse(typed, catalogue.measures[name], catalogue)
     author = _author(loaded.examination.examiner, "correcting")
     reading = Reading(name, side, parsed.value, parsed.typed)
-    draft = draft_of(reading, author, _time(store, subject, "17:05"))
+    draft = draft_of(reading, author, _time(store, subject, "17:10"))
     store.append(subject, store.journal(subject).head, (replace(draft, reason=_WHY_AMENDED),))
 
 
