@@ -27,6 +27,8 @@ CALF = "calf-circumference"
 ALTERNATIVE = "alternative-as-likely"
 ITEMS = (*GENERAL[:3], *OF_THE_LEG[:2], CALF, *OF_THE_LEG[2:], GENERAL[3])
 SCORE = "wells-two-level"
+UNNAMED = frozenset({"no", "none", "nil", "nothing", "not", "n/a", "na", "unknown", "unsure"})
+"""What people write where there is nothing to name; with signs only ("-", "?") as well."""
 
 
 def two_level(visit: Visit, side: Side) -> Derived | None:
@@ -44,7 +46,7 @@ def two_level(visit: Visit, side: Side) -> Derived | None:
         return Derived(None, known, missing) if _looked_at(visit, side) else None
     if visit.examination.age() is None:
         return None
-    named = bool(visit.text(ALTERNATIVE, side))
+    named = _names(visit.text(ALTERNATIVE, side) or "")
     points = Decimal(sum(bool(answer) for answer in answers.values()))
     if named:
         points -= visit.figure(SCORE, "alternative")
@@ -59,6 +61,12 @@ def positives(visit: Visit, side: Side) -> Derived | None:
         return None
     known = tuple(item for item in ITEMS if answers[item] is not None)
     return Derived(Decimal(sum(bool(answers[item]) for item in known)), known)
+
+
+def _names(alternative: str) -> bool:
+    """Whether a text names anything: "none" does not, and takes no points off."""
+    word = alternative.strip(" .!").casefold()
+    return word not in UNNAMED and any(letter.isalpha() for letter in word)
 
 
 def _answers(visit: Visit, side: Side | None) -> dict[str, bool | None] | None:

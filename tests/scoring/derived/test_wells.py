@@ -107,3 +107,15 @@ def test_the_other_leg_is_scored_by_itself() -> None:
     larger = visit(NONE | right | {(wells.CALF, LEFT): 40})
     assert wells.positives(larger, LEFT).value == 1
     assert wells.positives(larger, RIGHT) == Derived(Decimal(0), wells.ITEMS)
+
+
+@pytest.mark.parametrize("nothing", ["no", "None", "none.", "-", "?", "n/a", "Nil", " unknown "])
+def test_what_names_nothing_takes_nothing_off(nothing: str) -> None:
+    three = NONE | {
+        ("leg-paralysis-or-cast", None): "yes",
+        ("deep-vein-tender", LEFT): "yes",
+        (wells.ALTERNATIVE, LEFT): text(nothing),
+    }
+    assert both(three) == ("likely", 2)
+    named = three | {(wells.ALTERNATIVE, LEFT): text("no doubt a calf strain")}
+    assert both(named) == ("unlikely", 2)
