@@ -1,5 +1,6 @@
 """Decibans, findings that see one thing, and findings that are only so sure."""
 
+from itertools import combinations
 from math import inf, log10
 
 import pytest
@@ -180,3 +181,9 @@ def test_a_perfect_test_tells_all_and_a_blind_one_nothing() -> None:
 )
 def test_pairs_that_are_told_apart(predictions: list[bool | None], pairs: int) -> None:
     assert pairs_split(predictions) == pairs
+
+
+@given(st.lists(st.sampled_from([True, False, None]), max_size=12))
+def test_pairs_are_counted_as_if_one_by_one(predictions: list[bool | None]) -> None:
+    pairs = [{one, other} for one, other in combinations(predictions, 2)]
+    assert pairs_split(predictions) == pairs.count({True, False})
