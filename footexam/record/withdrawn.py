@@ -13,7 +13,7 @@ Key = tuple[str, Side | None]
 
 @dataclass(frozen=True, slots=True)
 class Withdrawn:
-    """A yes that no longer stands: who took it back or wrote something else, when (UTC), and why."""
+    """A yes that no longer stands: who took it back or wrote another answer, when (UTC), why."""
 
     measure: str
     side: Side | None
