@@ -82,3 +82,12 @@ def test_a_yes_on_an_umbrella_question_alone_stands_and_holds_back() -> None:
             assert found, name
             assert {one.side for one in found} <= {RIGHT, None}, name
             assert any(f"measure:{name}" in one.because for one in found), name
+
+
+def test_no_danger_question_unfolds_what_a_gate_forbids() -> None:
+    """Following a yes never leads to a test that an open caution shuts."""
+    forbidden = {name for gate in forms().gates.values() for name in gate.forbids}
+    questions = {name for name in forms().measures if name.startswith("caution-")}
+    for sign, branch in BRANCHES:
+        if questions & set(branch.umbrella):
+            assert not forbidden & set(branch.unfolds), (sign.id, branch.id)
