@@ -73,8 +73,8 @@ def test_a_caution_of_one_side_says_nothing_of_the_other() -> None:
             assert {one.side for one in found if one.id == sign.id} <= {LEFT, None}, branch.id
 
 
-def test_a_yes_on_an_umbrella_question_alone_stands_and_holds_back() -> None:
-    """No core question answered yes is ever without a line in the banner."""
+def test_a_yes_on_a_danger_question_alone_stands_on_its_side() -> None:
+    """No danger question answered yes is ever without a line in the banner."""
     for name, measure in forms().measures.items():
         if name.startswith("caution-") and measure.panel == "cautions":
             answer = {"right": "yes"} if measure.sided else "yes"

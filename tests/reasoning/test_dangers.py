@@ -125,6 +125,8 @@ def test_a_yes_that_no_caution_rests_on_stands_behind_the_others() -> None:
         (None, None, (f"measure:{FEVER}",)),
     ]
     assert [one.tier for one in found[1:]] == [None, None]
+    # what a decision about each is filed under
+    assert [one.about for one in found] == ["broken", CALF, FEVER]
 
 
 def test_a_yes_of_one_side_is_not_swallowed_by_the_caution_of_the_other() -> None:
