@@ -149,3 +149,17 @@ class Grade(StrEnum):
 BELOW = "below"
 WITHIN = "within"
 ABOVE = "above"
+
+FORMULAS = (
+    "lift-height",
+    "wedge-height",
+    "skive-height",
+    "shell-thickness",
+    "relief-depth",
+    "stack-height",
+    "foam-thickness",
+    "rocker-apex",
+    "limb-raise",
+    "forefoot-stiffness",
+)
+"""Formulas of mechanics/ that a dimension of a device may be worked out by, by name."""

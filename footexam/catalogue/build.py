@@ -6,6 +6,7 @@ from functools import partial
 from typing import Any
 
 from footexam.catalogue import arguments_reader as arguments
+from footexam.catalogue import plan_reader as plan
 from footexam.catalogue.fields import Fields
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Context, Measure, Panel, Region, Source
@@ -31,12 +32,17 @@ _TOP_KEYS = {
     "weighing.toml": frozenset({"weighing"}),
     "training.toml": frozenset({"training", "remark"}),
     "accuracy.toml": frozenset({"accuracy"}),
+    "features/aims.toml": frozenset({"aim"}),
+    "features/conflicts.toml": frozenset({"conflict"}),
+    "features/materials.toml": frozenset({"material"}),
+    "features/figures.toml": frozenset({"figure"}),
 }
 _FOLDER_KEYS = {
     "panels/": frozenset({"panel", "measure"}),
     "norms/": frozenset({"set", "difference"}),
     "hypotheses/": frozenset({"hypothesis"}),
     "conditions/": frozenset({"condition"}),
+    "features/": frozenset({"feature"}),
 }
 
 
@@ -73,6 +79,11 @@ def build(
         training=builder.things("training.toml", "training", read_rule),
         remarks=builder.things("training.toml", "remark", read_remark),
         accuracy=builder.things("accuracy.toml", "accuracy", arguments.read_accuracy),
+        aims=builder.things("features/aims.toml", "aim", plan.read_aim),
+        features=builder.things("features/", "feature", plan.read_feature),
+        conflicts=builder.things("features/conflicts.toml", "conflict", plan.read_conflict),
+        materials=builder.things("features/materials.toml", "material", plan.read_material),
+        figures=builder.things("features/figures.toml", "figure", read_rule),
     )
     return catalogue, builder.places
 

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from footexam.catalogue.check_arguments import check_arguments
 from footexam.catalogue.check_norms import check_norms
+from footexam.catalogue.check_plan import check_plan
 from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, ErrorSize, Measure
@@ -38,6 +39,7 @@ def check(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Complai
     yield from check_norms(catalogue, places)
     yield from check_arguments(catalogue, places)
     yield from check_training(catalogue, places)
+    yield from check_plan(catalogue, places)
     for old, new in catalogue.renamed.items():
         if new not in catalogue.measures or old in catalogue.measures:
             place = Place("renamed.toml", ("measure", old))

@@ -14,23 +14,12 @@ from footexam.catalogue.arguments import (
     Hypothesis,
     Row,
 )
-from footexam.catalogue.expression import (
-    AGE,
-    SEX,
-    Atom,
-    BadExpression,
-    Compared,
-    Marked,
-    Ranged,
-    Worded,
-    atoms,
-    parse_expression,
-)
+from footexam.catalogue.check_expression import ExpressionChecker
 from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
-from footexam.catalogue.model import Catalogue, Measure, Texts
+from footexam.catalogue.model import Catalogue, Texts
 from footexam.messages import listed
-from footexam.terms import NUMBER_KINDS, Kind, Sex, Tier
+from footexam.terms import Tier
 
 MOST_POINTS = 10
 """The most that one row may weigh, in decibans (statistics.md 4)."""
@@ -38,8 +27,6 @@ MOST_POINTS = 10
 WEIGHED = frozenset({"minutes-other", "minutes-move", "reliability-unknown"})
 """What suggestions cannot do without in weighing.toml."""
 
-_ASKED = {Kind.YES_NO: ("no", "yes"), Kind.YES_SITES: ("no", "yes")}
-_MAPS = frozenset({Kind.REGIONS, Kind.REGION_VALUES, Kind.YES_SITES})
 _MODES = frozenset({"compression", "tension", "shear", "bending", "torsion"})
 _RISKS = frozenset({"high", "low", "none"})
 _CAUSE = re.compile(r"\bcaused by\b|\bcauses?\b", re.IGNORECASE)
@@ -101,21 +88,8 @@ def _check_branch_ids(catalogue: Catalogue, places: Mapping[str, Place]) -> Iter
             seen.add(branch.id)
 
 
-class _Checker:
+class _Checker(ExpressionChecker):
     """The checks of one catalogue."""
-
-    def __init__(self, catalogue: Catalogue) -> None:
-        self.catalogue = catalogue
-        self.groups = frozenset(
-            group for region in catalogue.regions.values() for group in region.groups
-        )
-
-    def measures(self, names: Iterable[str], place: Place) -> Iterator[Complaint]:
-        for name in names:
-            yield from known(name, self.catalogue.measures, place, "panels/")
-
-    def source(self, source: str, place: Place) -> Iterator[Complaint]:
-        yield from known(source, self.catalogue.sources, place.at("source"), "sources.toml")
 
     def caution(self, sign: DangerSign, place: Place) -> Iterator[Complaint]:
         if not sign.branches:
@@ -144,7 +118,7 @@ class _Checker:
                 what = f"a hypothesis needs a row of “{kind}”"
                 yield Complaint(place, what, f"add [[hypothesis.{kind}]]")
         for key in ("label", "statement", "mechanism", "counter"):
-            yield from _uncaused(getattr(hypothesis, key), place.at(key))
+            yield from uncaused(getattr(hypothesis, key), place.at(key))
         if not hypothesis.evidence:
             yield Complaint(place, "a claim needs a source", "add [[hypothesis.evidence]]")
         yield from self.claims("evidence", hypothesis.evidence, place)
@@ -159,7 +133,7 @@ class _Checker:
     def row(self, kind: str, row: Row, place: Place) -> Iterator[Complaint]:
         yield from self.expression(row.when, place.at("when"))
         yield from self.source(row.source, place)
-        yield from _uncaused(row.says, place.at("says"))
+        yield from uncaused(row.says, place.at("says"))
         if row.points is not None and not 0 <= row.points <= MOST_POINTS:
             what = f"points lie between 0 and {MOST_POINTS}"
             yield Complaint(place.at("points"), what, "write them positive")
@@ -201,7 +175,7 @@ class _Checker:
         for at, claim in enumerate(claims):
             where = place.at(key, at)
             yield from self.source(claim.source, where)
-            yield from _uncaused(claim.text, where.at("text"))
+            yield from uncaused(claim.text, where.at("text"))
             yield from _direction(claim.ratio, where, against=key == "lowers")
             if claim.when:
                 yield from self.expression(claim.when, where.at("when"))
@@ -216,60 +190,6 @@ class _Checker:
             yield from known(row.condition, ids, where, "conditions/ or cautions.toml")
         if row.doubtful is None:
             yield from _sound(row, place)
-
-    # --- expressions
-
-    def expression(self, text: str, place: Place) -> Iterator[Complaint]:
-        try:
-            tree = parse_expression(text)
-        except BadExpression as bad:
-            yield Complaint(place, str(bad), "see footexam/catalogue/expression.py")
-            return
-        for atom in atoms(tree):
-            yield from self.atom(atom, place)
-
-    def atom(self, atom: Atom, place: Place) -> Iterator[Complaint]:
-        if atom.measure in {AGE, SEX}:
-            yield from _patient(atom, place)
-            return
-        measure = self.catalogue.measures.get(atom.measure)
-        if measure is None:
-            yield from self.measures((atom.measure,), place)
-        elif isinstance(atom, Worded):
-            yield from _words(atom.words, measure, place)
-        elif isinstance(atom, Marked):
-            yield from self.marks(atom, measure, place)
-        else:
-            yield from self.number(atom, measure, place)
-
-    def number(
-        self, atom: Compared | Ranged, measure: Measure, place: Place
-    ) -> Iterator[Complaint]:
-        if not _is_number(measure):
-            yield Complaint(place, f"“{measure.id}” is no number", "ask for a word of it")
-        elif isinstance(atom, Ranged):
-            norms = self.catalogue.norms.get(measure.id, ())
-            if not any(group.default for one in norms if one.judged for group in one.groups):
-                what = f"no norm says what is usual for “{measure.id}”"
-                yield Complaint(place, what, "write a limit, or add a default group to norms/")
-        elif atom.of and not measure.sided:
-            yield Complaint(place, f"“{measure.id}” has no sides", "write it without side_…")
-        elif isinstance(atom.limit, str):
-            yield from self.measures((atom.limit,), place)
-            other = self.catalogue.measures.get(atom.limit)
-            if other and not (_is_number(other) and other.unit == measure.unit):
-                what = f"“{measure.id}” and “{other.id}” differ in unit"
-                yield Complaint(place, what, "compare numbers of one unit")
-
-    def marks(self, atom: Marked, measure: Measure, place: Place) -> Iterator[Complaint]:
-        if atom.how == "has":
-            yield from _words(atom.names, measure, place)
-            return
-        if measure.kind not in _MAPS:
-            yield Complaint(place, f"“{measure.id}” is no map", "ask for a word or a number")
-        for name in atom.names:
-            if name not in self.groups:
-                yield from known(name, self.catalogue.regions, place, "regions.toml")
 
 
 def _is_circular(name: str, defeaters: Mapping[str, Defeater]) -> bool:
@@ -287,22 +207,6 @@ def _is_circular(name: str, defeaters: Mapping[str, Defeater]) -> bool:
     return False
 
 
-def _patient(atom: Atom, place: Place) -> Iterator[Complaint]:
-    """What may be asked of the patient: age as a number, sex as a word."""
-    aged = isinstance(atom, Compared) and isinstance(atom.limit, Decimal) and not atom.of
-    sexed = isinstance(atom, Worded) and set(atom.words) <= set(Sex)
-    if not (aged if atom.measure == AGE else sexed):
-        yield Complaint(place, f"“{atom.measure}” cannot be asked so", "write age < 18, sex == …")
-
-
-def _words(words: Iterable[str], measure: Measure, place: Place) -> Iterator[Complaint]:
-    has = _ASKED.get(measure.kind, measure.words)
-    for word in words:
-        if word not in has:
-            what = f"“{word}” is not a word of {measure.id}"
-            yield Complaint(place, what, f"use {listed(sorted(has))}")
-
-
 def _direction(ratio: Decimal | None, place: Place, *, against: bool) -> Iterator[Complaint]:
     """A likelihood ratio argues the way its row says; 1 argues nothing."""
     if ratio is not None and (ratio <= 0 or ratio == 1 or (ratio < 1) is not against):
@@ -311,16 +215,11 @@ def _direction(ratio: Decimal | None, place: Place, *, against: bool) -> Iterato
         yield Complaint(place.at("ratio"), what, todo)
 
 
-def _is_number(measure: Measure) -> bool:
-    """Whether a measure is recorded or worked out as one number."""
-    return measure.kind in NUMBER_KINDS or (measure.kind is Kind.DERIVED and not measure.words)
-
-
-def _uncaused(text: Texts | None, place: Place) -> Iterator[Complaint]:
-    """No statement claims a cause."""
+def uncaused(text: Texts | None, place: Place, who: str = "a hypothesis") -> Iterator[Complaint]:
+    """No statement claims a cause; `who` makes it."""
     for words in (text or {}).values():
         if _CAUSE.search(words):
-            what = "a hypothesis never says “caused by”"
+            what = f"{who} never says “caused by”"
             yield Complaint(place, what, "say “is consistent with” or “would be expected to”")
 
 

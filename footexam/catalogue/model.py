@@ -19,6 +19,7 @@ if TYPE_CHECKING:
         Gate,
         Hypothesis,
     )
+    from footexam.catalogue.plan_model import Aim, Conflict, Feature, Material
     from footexam.catalogue.training import Remark
 
 Texts = Mapping[str, str]
@@ -305,6 +306,12 @@ class Catalogue:
     """What a training load is described by."""
     remarks: Mapping[str, "Remark"] = field(default_factory=dict)
     """What is known against such a description, printed beside it."""
+    aims: Mapping[str, "Aim"] = field(default_factory=dict)
+    features: Mapping[str, "Feature"] = field(default_factory=dict)
+    conflicts: Mapping[str, "Conflict"] = field(default_factory=dict)
+    materials: Mapping[str, "Material"] = field(default_factory=dict)
+    figures: Mapping[str, Rule] = field(default_factory=dict)
+    """What the calculations of a device rest on."""
 
     @cached_property
     def order(self) -> Mapping[str, int]:

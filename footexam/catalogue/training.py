@@ -10,11 +10,11 @@ from footexam.catalogue.model import Catalogue, Texts
 from footexam.messages import listed
 from footexam.terms import Provenance
 
-SUBJECTS = frozenset({"ratio", "exponential", "monotony", "load", "damage"})
+SUBJECTS = frozenset({"change", "spike", "ratio", "exponential", "monotony", "load", "damage"})
 """The values that a remark may speak of."""
 
 FIGURES = frozenset(
-    {"acute-days", "chronic-days", "shown-after-days"}
+    {"acute-days", "chronic-days", "shown-after-days", "gap-days"}
     | {f"spike-mark-{place}" for place in (1, 2, 3)}
     | {f"{tissue}-exponent{end}" for tissue in ("bone", "tendon") for end in ("", "-low", "-high")}
 )
