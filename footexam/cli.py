@@ -398,7 +398,7 @@ def _print_examination(options: argparse.Namespace) -> None:
 
 def _is_invented(options: argparse.Namespace) -> bool:
     """Whether an examination lies in a demo: its document then says so on every page."""
-    from footexam.demo_store import is_demo
+    from footexam.store.layout import is_demo
 
     if options.file.startswith(PREFIX):
         return is_demo(folder_of(options))

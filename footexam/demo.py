@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from footexam.catalogue.model import Catalogue
 from footexam.record.examination import Examination
 from footexam.resources import assets_dir
+from footexam.store.layout import DEMO_MARK
 from footexam.terms import Purpose
 
 if TYPE_CHECKING:
     from footexam.exchange.examination import Loaded
 
-MARKER = "FOOTEXAM-DEMO.txt"
 PRACTICE = "Hazel Quay Teaching Clinic"
 BLANK_FORM = "blank-form.pdf"
 ASK = "the desk of the Hazel Quay Teaching Clinic"
@@ -40,7 +40,10 @@ def make_demo(folder: Path, catalogue: Catalogue) -> list[Path]:
     _refuse_other_files(folder)
     read = _read(sources, catalogue)
     examinations = {path: loaded.examination for path, loaded in read.items()}
-    made = [_write(folder / MARKER, _SAYS.encode()), _write(folder / BLANK_FORM, _form(catalogue))]
+    made = [
+        _write(folder / DEMO_MARK, _SAYS.encode()),
+        _write(folder / BLANK_FORM, _form(catalogue)),
+    ]
     for path, now in examinations.items():
         documents = _documents(now, earlier(now, examinations.values()), catalogue)
         made.append(_write(folder / path.name, sources[path]))
@@ -72,7 +75,7 @@ def earlier(now: Examination, others: Iterable[Examination]) -> tuple[Examinatio
 
 def _refuse_other_files(folder: Path) -> None:
     """Never write among somebody's own files."""
-    if any(folder.iterdir()) and not (folder / MARKER).is_file():
+    if any(folder.iterdir()) and not (folder / DEMO_MARK).is_file():
         raise FileExistsError(errno.EEXIST, "it holds files that are not of a demo", str(folder))
 
 

@@ -8,7 +8,7 @@ from itertools import islice
 from pathlib import Path
 
 from footexam.catalogue.model import Catalogue
-from footexam.demo import MARKER, PRACTICE, demo_files, read_demo
+from footexam.demo import PRACTICE, demo_files, read_demo
 from footexam.exchange.examination import Loaded, draft_of
 from footexam.record.entry import Author, Draft, EntryKind
 from footexam.record.examination import Person
@@ -64,11 +64,6 @@ def make_demo_store(folder: Path, catalogue: Catalogue) -> Path:
     if document is not None:
         (folder / SIGNED_DOCUMENT).write_bytes(document)
     return where
-
-
-def is_demo(folder: Path) -> bool:
-    """Whether a store, or a file, is that of a demo."""
-    return (folder.parent / MARKER).is_file()
 
 
 def _fill(store: Store, catalogue: Catalogue) -> None:

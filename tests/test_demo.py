@@ -13,13 +13,12 @@ import pytest
 from footexam.assessment import Assessment, assess
 from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
-from footexam.demo import BLANK_FORM, MARKER, demo_files, earlier, make_demo, previous
+from footexam.demo import BLANK_FORM, demo_files, earlier, make_demo, previous
 from footexam.demo_store import (
     MISTAKEN,
     SIGNED,
     SIGNED_DOCUMENT,
     WRONG_PATIENT,
-    is_demo,
     make_demo_store,
 )
 from footexam.exchange.examination import read_examination
@@ -29,6 +28,7 @@ from footexam.record.signing import Standing, signatures, standing
 from footexam.reports.examination import examination_report
 from footexam.reports.fonts import Typeset
 from footexam.resources import assets_dir
+from footexam.store.layout import DEMO_MARK, is_demo
 from footexam.store.quick_list import PatientList
 from footexam.store.store import ExaminationRow, Store
 from footexam.terms import Absence, ChangeLabel, Depth, Kind, Label, ProblemKind, Purpose, Sex
@@ -336,7 +336,7 @@ def test_each_examination_gets_its_assessment_and_report(
     made: list[Path], examinations: Mapping[str, Examination]
 ) -> None:
     ends = (".json", "-assessment.json", "-report.pdf")
-    wanted = {MARKER, BLANK_FORM} | {n + end for n in NAMES for end in ends}
+    wanted = {DEMO_MARK, BLANK_FORM} | {n + end for n in NAMES for end in ends}
     taught = (STUDENT, REFERENCE)
     wanted |= {f"{name}-patient-copy.pdf" for name in NAMES if name not in taught}
     assert {path.name for path in made} == wanted

@@ -11,6 +11,7 @@ from footexam.catalogue.model import Catalogue
 from footexam.desktop.session import Session
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, large, small
+from footexam.desktop.weighing_words import caution_title
 from footexam.drawing.palette import Ink
 from footexam.record.examination import Patient
 from footexam.record.reading import NoneKnown, Reading, Rows
@@ -35,7 +36,7 @@ class BannerWords:
     def spoken(self) -> str:
         """All of it in one line for a screen reader."""
         told = (self.name, self.born, self.number, self.allergies, self.cautions, self.today)
-        return "; ".join((*told, self.state))
+        return "; ".join(words for words in (*told, self.state) if words)
 
 
 def banner_words(session: Session, phrases: Phrases) -> BannerWords:
@@ -76,17 +77,21 @@ def _allergies(reading: Reading | None, phrases: Phrases) -> str:
 
 
 def _cautions(session: Session) -> tuple[str, bool]:
-    """How many of the first questions were asked, and which were answered yes."""
+    """How many of the first questions were asked; the most serious caution that is undecided."""
     first = _first_questions(session.catalogue)
     asked = {reading.measure for reading in session.examination.readings.values()} & first
-    yes = session.assessment.cautions
+    raised = session.assessment.cautions
     counted = f"{len(asked)} of {len(first)} asked"
-    if not yes:
+    if not raised:
         return f"Cautions {counted}, none answered yes", False
-    names = dict.fromkeys(caution.because[0].partition(":")[2] for caution in yes)
-    labels = [session.judge.material.label(name) for name in names]
-    more = f" and {len(labels) - 1} more" if len(labels) > 1 else ""
-    return f"Caution: {labels[0]}{more} ({counted})", True
+    waiting = [caution for caution in raised if caution.is_open]
+    if not waiting:
+        return f"Cautions {counted}; {len(raised)} raised, all decided", False
+    material = session.judge.material
+    tier = waiting[0].tier
+    soon = f"{material.phrases(f'tier-{tier}').upper()}, " if tier else ""
+    more = f" and {len(waiting) - 1} more" if len(waiting) > 1 else ""
+    return f"Caution: {soon}{caution_title(waiting[0], material)}{more} ({counted})", True
 
 
 def _first_questions(catalogue: Catalogue) -> set[str]:

@@ -14,6 +14,7 @@ from footexam.store import KnownError
 from footexam.store.quick_list import PatientList, PatientRow
 
 if TYPE_CHECKING:
+    from footexam.desktop.signing import Signed
     from footexam.desktop.visit import Start, Visit
     from footexam.record.entry import Author, Draft
     from footexam.record.examination import Examination, Patient
@@ -168,6 +169,12 @@ class Desk:
         from footexam.record.entry import Author
 
         return Author(start.examiner, start.role, self.sitting)
+
+    def sign(self, subject: str, signed: "Signed") -> None:
+        """Make a signature durable with the bytes it names. Raises KnownError, Conflict."""
+        from footexam.store.store import Store
+
+        self._do(Store.append, subject, signed.head, signed.drafts, signed.attachments)
 
     def strike(self, subject: str, reason: str, author: "Author") -> None:
         """Mark an examination as entered in error; it stays readable, struck through."""

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from footexam.desktop.preview.words import KEYS as PREVIEW_KEYS
 from footexam.terms import Absence
 
 
@@ -12,8 +13,13 @@ class Where(StrEnum):
     EVERYWHERE = "everywhere"
     LIST = "patient list"
     PATIENT = "patient's visits"
+    BEFORE = "patient list and visits"
     OPENED = "visits and worksheet"
     SHEET = "worksheet"
+
+
+ON_PAPER = "documents"
+"""Where the keys of the preview work; they are the preview's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +27,7 @@ class Key:
     """One key: `action` is the name of the method that it calls, with the argument if there is one.
 
     The method is the window's, on the list and the patient's page the walk's, on the worksheet the
-    record page's.
+    record page's; signing is the walk's.
     """
 
     action: str
@@ -49,6 +55,9 @@ KEYS: tuple[Key, ...] = (
     Key("start_visit", ("F2",), Where.PATIENT, "Start an examination today"),
     Key("strike_visit", ("Ctrl+Shift+E",), Where.PATIENT, "This visit was entered in error"),
     Key("move_visit", ("Ctrl+Shift+M",), Where.PATIENT, "This visit belongs to another patient"),
+    Key("blank_form", ("Ctrl+Shift+F",), Where.BEFORE, "A blank paper form, to fill in by hand"),
+    Key("print_report", ("Ctrl+P",), Where.OPENED, "The report: read, print, save, sign"),
+    Key("print_copy", ("Ctrl+Shift+P",), Where.OPENED, "The patient's own copy, in plain words"),
     Key("close_patient", ("Ctrl+W",), Where.OPENED, "Back to the visits, and to the patient list"),
     Key("open_number", ("Alt+1",), Where.SHEET, "First panel; Alt+2 the second, and so on", 1),
     Key("open_number", ("Alt+2",), Where.SHEET, "", 2),
@@ -59,6 +68,9 @@ KEYS: tuple[Key, ...] = (
     Key("turn", ("Ctrl+PgDown",), Where.SHEET, "Next panel", 1),
     Key("turn", ("Ctrl+PgUp",), Where.SHEET, "Panel before", -1),
     Key("show_more", ("Ctrl+M",), Where.SHEET, "Show everything of this position, or less again"),
+    Key("weigh", ("Ctrl+G",), Where.SHEET, "Weigh cautions and what might explain it; again: next"),
+    Key("next_test", ("Ctrl+T",), Where.SHEET, "Go to the next useful test"),
+    Key("add_own", ("Ctrl+H",), Where.SHEET, "Add a hypothesis in your own words"),
     Key("toggle_summary", ("Ctrl+J",), Where.SHEET, "Show or hide what it adds up to"),
     Key("undo", ("Ctrl+Z",), Where.SHEET, "Take back my last entry"),
     Key("redo", ("Ctrl+Y", "Ctrl+Shift+Z"), Where.SHEET, "Bring it back"),
@@ -72,11 +84,12 @@ KEYS: tuple[Key, ...] = (
     Key("absent", ("Shift+F9",), Where.SHEET, "Not done, for safety", Absence.NOT_DONE_SAFETY),
     Key("panel_not_examined", ("Ctrl+F7",), Where.SHEET, "All that is open here: not examined"),
     Key("try_again", ("Ctrl+S",), Where.SHEET, "Save again what could not be saved"),
-    Key("print_report", ("Ctrl+P",), Where.SHEET, "The examination report"),
+    Key("sign_report", ("Ctrl+Return", "Ctrl+Enter"), Where.SHEET, "Sign the report"),
 )
 """One row a key. Enter and Tab go on, Shift with them goes back, Escape puts a cell back."""
 
 
 def words_of_keys() -> list[tuple[str, str, str]]:
-    """(where, keys, what they do) for the help, in order."""
-    return [(key.where, " or ".join(key.keys), key.words) for key in KEYS if key.words]
+    """(where, keys, what they do) for the help, in order; the preview's own keys at the end."""
+    ours = [(str(key.where), " or ".join(key.keys), key.words) for key in KEYS if key.words]
+    return [*ours, *((ON_PAPER, keys, words) for keys, words in PREVIEW_KEYS)]

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QWidget
 
@@ -105,12 +105,26 @@ class NewPatientPage(Page):
             sex=Sex(self.sex.value() or Sex.UNKNOWN),
         )
 
+    def event(self, event: QEvent) -> bool:
+        """Keep the key that saves from the window's shortcuts."""
+        if event.type() is QEvent.Type.ShortcutOverride and _saves(event):
+            event.accept()
+            return True
+        return super().event(event)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and control:
+        if _saves(event):
             self._on_save()
         else:
             super().keyPressEvent(event)
+
+
+def _saves(event: QEvent) -> bool:
+    return (
+        isinstance(event, QKeyEvent)
+        and event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        and bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+    )
 
 
 def _birth_date(typed: str) -> str | None:

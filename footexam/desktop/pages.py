@@ -2,9 +2,17 @@
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QRadioButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QRadioButton,
+    QStyle,
+    QStyleOptionButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from footexam.desktop.theme import em, large
 
@@ -51,6 +59,31 @@ class Page(QWidget):
             super().keyPressEvent(event)
 
 
+class _Radio(QRadioButton):
+    """A radio button whose circle is seen in both themes; the style's own is too faint on dark."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        part = QStyle.SubElement.SE_RadioButtonIndicator
+        box = QRectF(self.style().subElementRect(part, option, self)).adjusted(1, 1, -1, -1)
+        role, palette = QPalette.ColorRole, self.palette()
+        focused = self.hasFocus()
+        outline = palette.color(role.Highlight if focused else role.Dark)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setBrush(palette.color(role.Base))
+        painter.setPen(QPen(outline, 2.0 if focused else 1.2))
+        painter.drawEllipse(box)
+        if self.isChecked():
+            inset = box.width() * 0.28
+            painter.setBrush(palette.color(role.Text))
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.drawEllipse(box.adjusted(inset, inset, -inset, -inset))
+        painter.end()
+
+
 class Radios(QWidget):
     """A few words of which one is chosen; arrows move, nothing else changes it."""
 
@@ -60,7 +93,7 @@ class Radios(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         self._buttons: dict[str, QRadioButton] = {}
         for value, shown in words.items():
-            button = QRadioButton(shown, self)
+            button = _Radio(shown, self)
             button.setAccessibleName(f"{name}: {shown}")
             row.addWidget(button)
             self._buttons[value] = button

@@ -157,12 +157,13 @@ class _Table(QTableView):
 class PatientsPage(QWidget):
     """Search and list; `wanted(patient)` when one is opened, `new_wanted` for a new one.
 
-    With a question as title the list only answers it: no new patient is offered, and `escaped`
-    tells that it is not to be answered.
+    `form_wanted` for a blank paper form. With a question as title the list only answers it:
+    neither is offered, and `escaped` tells that it is not to be answered.
     """
 
     wanted = Signal(object)
     new_wanted = Signal()
+    form_wanted = Signal()
     escaped = Signal()
 
     def __init__(
@@ -205,6 +206,9 @@ class PatientsPage(QWidget):
             new = QPushButton(TEXTS["new-patient"], self)
             new.clicked.connect(self.new_wanted)
             row.addWidget(new)
+            form = QPushButton(TEXTS["blank-form"], self)
+            form.clicked.connect(self.form_wanted)
+            row.addWidget(form)
         column.addLayout(row)
         self._build_table()
         column.addWidget(self.table, 1)
@@ -213,7 +217,8 @@ class PatientsPage(QWidget):
         column.addWidget(self.remark)
         if not self._question:
             QWidget.setTabOrder(self.line, new)
-            QWidget.setTabOrder(new, self.table)
+            QWidget.setTabOrder(new, form)
+            QWidget.setTabOrder(form, self.table)
 
     def _build_table(self) -> None:
         table = self.table

@@ -14,9 +14,11 @@ from footexam.desktop.judgement import Key
 from footexam.desktop.outline import Outline, outline_rows
 from footexam.desktop.session import Session
 from footexam.desktop.state_line import StateLine
-from footexam.desktop.summary import Line, Summary, summary_lines
+from footexam.desktop.summary import Line, Summary, next_words, summary_lines
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, rule, small
+from footexam.desktop.weigher import Weigher
+from footexam.desktop.weighing import Subject
 from footexam.desktop.worksheet import Worksheet
 from footexam.reasoning.sheet import Sheet
 from footexam.record.reading import Reading
@@ -24,6 +26,8 @@ from footexam.scoring.results import Finding
 from footexam.store import KnownError
 from footexam.terms import Absence, Kind, Side
 
+WHILE_WEIGHING = frozenset({"weigh", "sign_report", "try_again"})
+"""Actions that leave the weighing page where it is; all others concern the sheet."""
 IDLE_MS = 400
 """So long after a panel was opened the next one is made, unless somebody types."""
 ROOMY, BESIDE, SHEET = 60.0, 46.0, 40.0
@@ -51,6 +55,8 @@ class RecordPage(QWidget):
         self._idle.timeout.connect(self._make_next)
         session.touched.connect(self._idle.stop)
         self._known_lines: dict[Finding, Line] = {}
+        self._order: list[Subject] = []
+        """The hypotheses in the order shown: it stands still until another panel is opened."""
         self._again: Callable[[], None] | None = None
         self.panel = next(iter(session.catalogue.panels))
         self.banner = Banner(theme, self)
@@ -59,6 +65,7 @@ class RecordPage(QWidget):
         self.summary = Summary(theme, self)
         self.line = AnnotationLine(theme, self)
         self.line.session = session
+        self.weigher = Weigher(session, theme, self.stack, self.line)
         self.state = StateLine(theme, self)
         self._build()
         if parent is not None:
@@ -66,6 +73,9 @@ class RecordPage(QWidget):
         self._show_columns()
         self.outline.chosen.connect(self.open_panel)
         self.summary.wanted.connect(self._on_wanted)
+        self.weigher.wanted.connect(self._on_wanted)
+        self.weigher.told.connect(self.told)
+        self.weigher.left.connect(self._on_weighed)
         self.line.done.connect(self._on_annotated)
         self.line.gone.connect(self._on_annotation_gone)
         self.line.amended.connect(self._on_amended)
@@ -118,7 +128,10 @@ class RecordPage(QWidget):
         current = self.worksheets.get(self.panel)
         if current is not None and not current.commit_all():
             return
+        if panel != self.panel:
+            self._order.clear()
         self.panel = panel
+        self.weigher.leave()
         self.stack.setCurrentWidget(self._sheet_of(panel))
         self.outline.show_rows(outline_rows(self.session, self.sheet), panel)
         self.worksheets[panel].focus_first()
@@ -168,8 +181,11 @@ class RecordPage(QWidget):
         """The worksheet that is open."""
         return self.worksheets[self.panel]
 
-    def _on_wanted(self, key: Key) -> None:
-        """Go to the cell of a line of the summary; of a difference, to its left foot."""
+    def _on_wanted(self, key: Key | Subject) -> None:
+        """Go to the cell of a line, of a difference to its left foot; or weigh what it names."""
+        if isinstance(key, Subject):
+            self.weigher.open(key)
+            return
         measure = self.session.catalogue.measures.get(key[0])
         if measure is None:
             return
@@ -180,6 +196,37 @@ class RecordPage(QWidget):
         if not self.worksheet.focus_key((measure.id, side)):
             self.worksheet.show_more(more=True)
             self.worksheet.focus_key((measure.id, side))
+
+    # --- weighing
+
+    def prepare(self, action: str) -> None:
+        """Bring the sheet back before a key acts on a cell."""
+        if action not in WHILE_WEIGHING:
+            self.weigher.leave()
+
+    def _on_weighed(self) -> None:
+        self.worksheet.focus_first()
+
+    def weigh(self) -> None:
+        """Weigh the first caution or hypothesis that awaits a decision; again, the next."""
+        if self.weigher.is_open or self.worksheet.commit_all():
+            self.weigher.weigh()
+
+    def add_own(self) -> None:
+        """Add a hypothesis in words of one's own, on the side of the cell at hand."""
+        cell = self.worksheet.current()
+        self.weigher.add_own(cell.key[1] if cell is not None else None)
+
+    def next_test(self) -> None:
+        """Go to the cell of the test that would help most."""
+        if not self.worksheet.commit_all():
+            return
+        tests = self.session.assessment.reasons.suggested.tests
+        if tests:
+            self.told.emit(next_words(tests[0], self.session))
+            self._on_wanted((tests[0].measure, tests[0].side))
+        else:
+            self.told.emit(TEXTS["no-next-test"])
 
     # --- actions
 
@@ -358,7 +405,9 @@ class RecordPage(QWidget):
         areas = self.areas()
         at = next((at for at, area in enumerate(areas) if _holds_focus(area)), 0)
         area = areas[(at + step) % len(areas)]
-        if area is self.stack:
+        if area is self.stack and self.weigher.is_open:
+            self.weigher.page.text.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        elif area is self.stack:
             self.worksheet.focus_first()
         elif area is self.outline:
             self.outline.focus_current()
@@ -373,7 +422,8 @@ class RecordPage(QWidget):
 
     def _show_all(self) -> None:
         self.banner.show_words(banner_words(self.session, self.session.judge.material.phrases))
-        self.summary.show_lines(summary_lines(self.session, self._known_lines))
+        self.summary.show_lines(summary_lines(self.session, self._known_lines, self._order))
+        self.weigher.refresh()
         self.outline.show_rows(outline_rows(self.session, self.sheet), self.panel)
         self._show_state()
 

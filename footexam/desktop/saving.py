@@ -125,6 +125,12 @@ class Saving(QObject):
         elif (self._durable, self.trouble) != (before, trouble) or failure is not None:
             self.changed.emit()
 
+    def take_note(self, conflict: Conflict) -> None:
+        """Tell by `grown` what the store holds and the journal does not, if there is anything."""
+        foreign = self._compare(conflict)
+        if foreign:
+            self.grown.emit(foreign)
+
     def _compare(self, conflict: Conflict) -> tuple[Entry, ...]:
         """All entries of the store if it holds some that the journal does not; else none.
 

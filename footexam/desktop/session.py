@@ -357,6 +357,14 @@ class Session(QObject):
         self.recorded.emit(frozenset(self.examination.readings))
         self.told.emit(TEXTS["grown"].format(name=names, count=len(merged.clashes)))
 
+    def take_signature(self, drafts: Iterable[Draft]) -> None:
+        """Take up the entries of a signature that the store has kept behind what was entered."""
+        for draft in drafts:
+            self.journal.append(draft)
+        self.store.follow(self.journal, len(self.journal))
+        self._refold()
+        self.recorded.emit(frozenset(self.examination.readings))
+
     # --- what is durable
 
     def unsaved(self) -> int:

@@ -81,7 +81,7 @@ class Request:
 
     `keep` makes a signature durable, or raises KnownError or Conflict; `cell_refused` tells whether
     a cell holds what was not taken over. `author` is who is at the desk, `title` stands above the
-    pages and says whose they are.
+    pages.
     """
 
     record: Signable
@@ -186,6 +186,11 @@ class SigningPage(QWidget):
         self.history.setVisible(bool(history))
         self._make()
 
+    @property
+    def request(self) -> Request | None:
+        """What is asked for; None once it is signed or left."""
+        return self._request
+
     def _make(self) -> None:
         """Make the pages for the name that stands there."""
         request = self._request
@@ -199,6 +204,7 @@ class SigningPage(QWidget):
         barred = self._barred(request)
         if barred:
             self._tell(barred)
+            self.name.setFocus(Qt.FocusReason.OtherFocusReason)  # there are no pages to read
             return
         self._tell(WORDS["making"].format(title=request.title))
         self.maker.make(replace(request.wanted, signer=self._made_for))

@@ -6,36 +6,59 @@ from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPalette, QPixmap
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
+from footexam.catalogue.model import say
 from footexam.desktop.judgement import Key, on_screen
 from footexam.desktop.painting import Brush
 from footexam.desktop.session import Session
 from footexam.desktop.theme import Theme, em, large
+from footexam.desktop.weighing import Subject, hypothesis_state
+from footexam.desktop.weighing_words import caution_title
 from footexam.drawing.measured import mark_of
 from footexam.drawing.palette import Ink
 from footexam.drawing.ruler import Mark, Scale, ruler
+from footexam.reasoning.argue import Argument
+from footexam.reasoning.dangers import Caution
+from footexam.reasoning.next_test import NextTest, Route
+from footexam.reports.cautions import held_words
 from footexam.reports.compared import is_of_the_feet
 from footexam.reports.sureness import is_outside, sure_ink, sure_words
 from footexam.reports.words import quantity_words
 from footexam.scoring.results import Finding
 from footexam.terms import ChangeLabel
 
+Target = Key | Subject
+"""What a line leads to: a cell, or a caution or hypothesis to be weighed."""
+SOON = 2
+"""How many of the next tests are named; the others stand in the report."""
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of the column; without a key it is a heading or a remark."""
+    """One line of the column; a heading or a remark leads nowhere."""
 
     words: str
-    key: Key | None = None
+    key: Target | None = None
     ink: Ink = Ink.INK
     mark: Mark | None = None
+    heading: bool = False
 
 
-def summary_lines(session: Session, known: dict[Finding, Line] | None = None) -> list[Line]:
-    """Cautions first, then what lies outside, differences and changes beyond error, warnings.
+def _head(words: str) -> Line:
+    return Line(words, heading=True)
 
-    `known` keeps the lines of findings from one entry to the next.
+
+def summary_lines(
+    session: Session,
+    known: dict[Finding, Line] | None = None,
+    order: list[Subject] | None = None,
+) -> list[Line]:
+    """Cautions first, what might explain it and what to test next, then what lies outside.
+
+    `known` keeps the lines of findings from one entry to the next, `order` the place of the
+    hypotheses, so that no line jumps under the eye.
     """
-    lines = _cautions(session) + _outside(session, {} if known is None else known)
+    lines = _cautions(session) + _hypotheses(session, [] if order is None else order)
+    lines += _next(session) + _outside(session, {} if known is None else known)
     lines += _differences(session) + _changes(session) + _problems(session)
     return lines
 
@@ -44,10 +67,76 @@ def _cautions(session: Session) -> list[Line]:
     material = session.judge.material
     found = []
     for caution in session.assessment.cautions:
-        name = caution.because[0].partition(":")[2]
-        words = material.sided_label(name, caution.side)
-        found.append(Line(f"{words}: yes", (name, caution.side), Ink.CAUTION))
-    return [Line("Cautions answered yes"), *found] if found else []
+        title = caution_title(caution, material)
+        ink = Ink.CAUTION if caution.is_open else Ink.INK
+        subject = Subject("caution", caution.about, caution.side)
+        found.append(Line(_caution_words(caution, title, session), subject, ink))
+    if not found:
+        return []
+    return [_head("Cautions (Ctrl+G weighs them)"), *found, *_held(session)]
+
+
+def _caution_words(caution: Caution, title: str, session: Session) -> str:
+    """How soon, what, and what was done; a yes that leads nowhere yet says so."""
+    phrases = session.judge.material.phrases
+    if caution.id is None and caution.is_open:
+        return f"{title}: yes\nits own questions are not finished"
+    soon = f"{phrases(f'tier-{caution.tier}')}: " if caution.tier else ""
+    done = phrases(f"decision-{caution.decision}") if caution.decision else ""
+    return f"{soon}{title}\n{done or 'undecided'}"
+
+
+def _held(session: Session) -> list[Line]:
+    told = held_words(session.judge.material)
+    return [Line(f"Held back: {'; '.join(told)}", ink=Ink.CAUTION)] if told else []
+
+
+def _hypotheses(session: Session, order: list[Subject]) -> list[Line]:
+    """Those that lead, where they stood before; and what the clinician added."""
+    leading = {
+        Subject("hypothesis", one.id, one.side): one for one in session.assessment.reasons.leading
+    }
+    order[:] = [one for one in order if one in leading]
+    order += [one for one in leading if one not in order]
+    lines = [Line(_argument(leading[one], session), one) for one in order]
+    own = session.examination.decisions.get("hypotheses", {}).get("own", ())
+    lines += [Line(f"{one['statement']}\nin your own words", ink=Ink.INK) for one in own]
+    return [_head("What might explain it"), *lines] if lines else []
+
+
+def _argument(argument: Argument, session: Session) -> str:
+    """Name, side and points; how many rows speak for, against, and were not examined."""
+    material = session.judge.material
+    side = f", {material.side_word(argument.side)}" if argument.side else ""
+    state = hypothesis_state(session, argument.id, argument.side)
+    counts = f"for {len(argument.speaks_for)}, against {len(argument.speaks_against)}"
+    unknown = f", not examined {len(argument.not_examined)}" if argument.not_examined else ""
+    points = "1 point" if argument.shown == 1 else f"{argument.shown} points"
+    told = f"{say(argument.hypothesis.label)}{side}: {points}"
+    return f"{told}\n{counts}{unknown}{f'; {state}' if state else ''}"
+
+
+def _next(session: Session) -> list[Line]:
+    """The tests that would help most; danger questions as one line with their number."""
+    tests = session.assessment.reasons.suggested.tests
+    dangers = [one for one in tests if one.route is Route.DANGER]
+    others = [one for one in tests if one.route is not Route.DANGER][:SOON]
+    lines = []
+    if dangers:
+        first = dangers[0]
+        count = f"{len(dangers)} danger questions open" if len(dangers) > 1 else first.why
+        label = session.judge.material.label(first.measure)
+        lines.append(Line(f"{label}\n{count}", (first.measure, first.side)))
+    lines += [Line(next_words(one, session), (one.measure, one.side)) for one in others]
+    return [_head("Next (Ctrl+T goes there)"), *lines] if lines else []
+
+
+def next_words(test: NextTest, session: Session) -> str:
+    """A test with its side, what it would tell, and whether the patient has to move."""
+    material = session.judge.material
+    last = session.assessment.reasons.here
+    move = "" if test.position == last else f"; {test.position}"
+    return f"{material.sided_label(test.measure, test.side)}\n{test.why}{move}"
 
 
 def _outside(session: Session, known: dict[Finding, Line]) -> list[Line]:
@@ -58,7 +147,7 @@ def _outside(session: Session, known: dict[Finding, Line]) -> list[Line]:
                 known[finding] = _finding(finding, session)
             found.append(known[finding])
     remark = Line("Nothing judged lies outside yet.", ink=Ink.MUTED)
-    return [Line("Outside the usual range"), *(found or [remark])]
+    return [_head("Outside the usual range"), *(found or [remark])]
 
 
 def _finding(finding: Finding, session: Session) -> Line:
@@ -83,7 +172,7 @@ def _differences(session: Session) -> list[Line]:
             amount = quantity_words(abs(row.difference), measure)
             words = f"{material.label(row.measure)}\n{side} larger by {amount}, beyond error"
             found.append(Line(words, (row.measure, None)))
-    return [Line("Left and right differ"), *found] if found else []
+    return [_head("Left and right differ"), *found] if found else []
 
 
 def _changes(session: Session) -> list[Line]:
@@ -96,7 +185,7 @@ def _changes(session: Session) -> list[Line]:
             before = quantity_words(row.before, measure)
             words = f"{label}\n{before} to {quantity_words(row.now, measure)}, beyond error"
             found.append(Line(words, (row.measure, row.side)))
-    return [Line("Changed since the last visit"), *found] if found else []
+    return [_head("Changed since the last visit"), *found] if found else []
 
 
 def _problems(session: Session) -> list[Line]:
@@ -108,7 +197,7 @@ def _problems(session: Session) -> list[Line]:
         )
         for problem in session.assessment.problems
     ]
-    return [Line("Look at again"), *found] if found else []
+    return [_head("Look at again"), *found] if found else []
 
 
 def _shared(one: list[Line], other: list[Line]) -> int:
@@ -122,7 +211,7 @@ def _shared(one: list[Line], other: list[Line]) -> int:
 
 
 class Summary(QWidget):
-    """The list of lines; `wanted(key)` when one is entered."""
+    """The list of lines; `wanted(target)` when one is entered."""
 
     wanted = Signal(object)
 
@@ -140,6 +229,7 @@ class Summary(QWidget):
         self.list.setAccessibleName("What it adds up to")
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
         self.list.setWordWrap(True)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         palette = self.list.palette()
         palette.setColor(QPalette.ColorRole.Base, palette.color(QPalette.ColorRole.Window))
         self.list.setPalette(palette)
@@ -174,7 +264,7 @@ class Summary(QWidget):
             item.setIcon(self._icon(line.mark))
         if line.key is None:
             font = item.font()
-            font.setBold(line.ink is Ink.INK)
+            font.setBold(line.heading)
             item.setFont(font)
             item.setFlags(Qt.ItemFlag.ItemIsEnabled)
         return item

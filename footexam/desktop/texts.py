@@ -52,7 +52,16 @@ TEXTS: dict[str, str] = {
     "struck-now": "The examination is struck through.",
     "already-struck": "This examination is struck through already.",
     "no-visit-chosen": "Choose a visit first.",
-    "print-held": "The last entries are still being saved; press Ctrl+P again in a moment.",
+    "print-held": "{open} entries are still being saved; press the key again in a moment. {why}",
+    "paper-examination": "Examination of {day}",
+    "paper-patient-copy": "Patient's copy of {day}",
+    "paper-blank-core": "Blank form, core sheet",
+    "paper-blank-all": "Blank form, every measure",
+    "report": "Report (Ctrl+P)",
+    "patient-copy": "Patient's copy (Ctrl+Shift+P)",
+    "blank-form": "Blank form (Ctrl+Shift+F)",
+    "is-draft": "Draft, not signed",
+    "is-signed-state": "Signed",
     "mend-cell": "One cell is not taken over: mend it, or put it back with Escape.",
     "half-typed": "What you typed is not taken over yet: press Enter, or leave it with Escape.",
     "close-again": "{why} Close again to leave without the backup.",
@@ -88,8 +97,25 @@ TEXTS: dict[str, str] = {
     "why-danger": (
         "A yes on a danger question stays on paper. Why is it taken back? (Enter; Escape keeps it)"
     ),
+    "what-done": "{name}: what was done? (Enter records it with your name and the time)",
+    "why-excluded": "{name}: how was it excluded? (Enter records it with your name and the time)",
+    "to-whom": "{name}: handed over to whom? (Enter records it with your name and the time)",
+    "why-set-aside": "{name}: why is it set aside? (Enter)",
+    "own-words": "A hypothesis of your own, in one sentence (Enter)",
+    "nothing-decided": "Nothing was written, so nothing was decided.",
+    "decided": "{name}: {words}.",
+    "nothing-to-weigh": "Nothing to weigh yet: no caution is raised, no hypothesis is open.",
+    "no-next-test": "No test would help more at this point.",
+    "yes-unfinished": (
+        "Answered yes, and its own questions have led to no caution yet. Answer them, or record "
+        "what was done."
+    ),
+    "heals-badly": " (heals badly)",
+    "caution-defers": (
+        "Local pathways and the judgement of a licensed practitioner come before this text."
+    ),
     "why-missing": "Such a change is made only with a reason.",
-    "keys-hint": "F1 keys   Ctrl+P report   Ctrl+Z undo   F6 next area",
+    "keys-hint": "F1 keys   Ctrl+P report   Ctrl+Enter sign   Ctrl+Z undo   F6 area",
     "beyond": "beyond error ({needed})",
     "inside": "inside error ({needed})",
     "blank": "The screen is blank. Any key shows it again; nothing was closed.",

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QFormLayout,
+    QHBoxLayout,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
@@ -87,10 +88,17 @@ class _Visits(QListWidget):
 
 
 class PatientPage(Page):
-    """The opened patient: identity and visits. `start_wanted`; `visit_wanted(visit)`."""
+    """The opened patient: identity and visits.
+
+    `start_wanted`; `visit_wanted(visit)`; `report_wanted` and `copy_wanted` of the visit at hand;
+    `form_wanted` for a blank form.
+    """
 
     start_wanted = Signal()
     visit_wanted = Signal(object)
+    report_wanted = Signal()
+    copy_wanted = Signal()
+    form_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -108,13 +116,30 @@ class PatientPage(Page):
         self.list.doubleClicked.connect(self._on_opened)
         self.column.addWidget(self.list, 1)
         self.keys = self.add_label(TEXTS["visit-keys"])
+        self.column.addLayout(self._papers())
         self.setFocusProxy(self.list)
+
+    def _papers(self) -> QHBoxLayout:
+        """What can be printed."""
+        row = QHBoxLayout()
+        self.report = QPushButton(TEXTS["report"], self.inner)
+        self.report.clicked.connect(self.report_wanted)
+        self.copy = QPushButton(TEXTS["patient-copy"], self.inner)
+        self.copy.clicked.connect(self.copy_wanted)
+        self.form = QPushButton(TEXTS["blank-form"], self.inner)
+        self.form.clicked.connect(self.form_wanted)
+        for button in (self.report, self.copy, self.form):
+            row.addWidget(button)
+        row.addStretch(1)
+        return row
 
     def show_patient(self, name: str, facts: str, visits: Sequence[Visit]) -> None:
         """Show a patient and their visits, the latest first."""
         self.name.setText(name)
         self.facts.setText(facts)
         self._visits = visits
+        for button in (self.report, self.copy):
+            button.setEnabled(bool(visits))
         self.list.clear()
         for visit in visits:
             item = QListWidgetItem(visit_words(visit))

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from footexam.desktop.correcting import Correcting
 from footexam.desktop.desk import Desk
+from footexam.desktop.papers import Papers
 from footexam.desktop.patients import ListedPatient, PatientsPage, name_of, short_date
 from footexam.desktop.preferences import Preferences
 from footexam.desktop.texts import TEXTS
@@ -59,6 +60,7 @@ class Walk(QObject):
         self._confirming: ListedPatient | None = None
         self._continued: Visit | None = None
         self.correcting = Correcting(self)
+        self.papers = Papers(self)
 
     # --- pages
 
@@ -68,17 +70,19 @@ class Walk(QObject):
         for name in LATER:
             self.__dict__.pop(name, None)
         self.correcting.drop_pages()
+        self.papers.drop_pages()
         self.patients = PatientsPage(self.desk.search, self.stack)
         self.stack.addWidget(self.patients)
         self.patients.wanted.connect(self._on_patient_wanted)
         self.patients.new_wanted.connect(self.new_patient)
+        self.patients.form_wanted.connect(self.blank_form)
         self.patients.line.textEdited.connect(self._on_search_edited)
 
     def pages(self) -> tuple[QWidget, ...]:
         """The pages that there are before the worksheet."""
         made = (self.__dict__.get(name) for name in LATER)
         here = (page for page in made if page is not None)
-        return (self.patients, *here, *self.correcting.pages())
+        return (self.patients, *here, *self.correcting.pages(), *self.papers.pages())
 
     @cached_property
     def confirm(self) -> "ConfirmPage":
@@ -111,6 +115,9 @@ class Walk(QObject):
         page.escaped.connect(self.close_patient)
         page.start_wanted.connect(self.start_visit)
         page.visit_wanted.connect(self._on_visit_wanted)
+        page.report_wanted.connect(self.print_report)
+        page.copy_wanted.connect(self.print_copy)
+        page.form_wanted.connect(self.blank_form)
         self.stack.addWidget(page)
         return page
 
@@ -212,6 +219,13 @@ class Walk(QObject):
         self.patient_page.show_patient(name, facts, self.opened.visits)
         self.show_page(self.patient_page)
 
+    def show_visits(self) -> None:
+        """The opened patient's page as it was left."""
+        if "patient_page" in self.__dict__:
+            self.show_page(self.patient_page)
+        else:
+            self.show_patient()
+
     def identity(self) -> tuple[str, str]:
         """Name, and birth date with record number and sex, of the opened patient."""
         from footexam.reports.phrases import Phrases
@@ -251,6 +265,7 @@ class Walk(QObject):
     def drop_record(self) -> None:
         """Close the open examination; what it holds is in the store."""
         if self.record is not None:
+            self.papers.end()
             self.stack.removeWidget(self.record)
             self.record.session.deleteLater()
             self.record.deleteLater()
@@ -337,6 +352,28 @@ class Walk(QObject):
             catalogue = self._load()
             self._knowledge = (catalogue, Sheet(catalogue))
         return self._knowledge
+
+    # --- paper
+
+    def print_report(self) -> None:
+        """The report of the open examination, or of the visit at hand."""
+        from footexam.desktop.preview.child import Kind
+
+        self.attempt(lambda: self.papers.show_visit(Kind.EXAMINATION))
+
+    def print_copy(self) -> None:
+        """The patient's own copy of the open examination, or of the visit at hand."""
+        from footexam.desktop.preview.child import Kind
+
+        self.attempt(lambda: self.papers.show_visit(Kind.PATIENT_COPY))
+
+    def blank_form(self) -> None:
+        """The paper form, to be filled in by hand."""
+        self.papers.show_blank_form()
+
+    def sign_report(self) -> None:
+        """Sign the report of the open examination."""
+        self.papers.sign()
 
     # --- a visit that went wrong
 

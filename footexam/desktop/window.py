@@ -13,7 +13,6 @@ from footexam.desktop.blank import BlankPage
 from footexam.desktop.desk import Desk
 from footexam.desktop.keys import KEYS, Key, Where
 from footexam.desktop.preferences import Preferences
-from footexam.desktop.printer import Printer
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import DARK, LIGHT, ZOOMS, Theme, apply, em
 from footexam.desktop.walk import Walk
@@ -52,8 +51,6 @@ class Window(QMainWindow):
         self.stack = QStackedWidget(self)
         self.setCentralWidget(self.stack)
         self._make_remark()
-        self.printer = Printer(desk.folder, self)
-        self.printer.told.connect(self.tell)
         self._store_opened.connect(self._show_store)
         self.walk = Walk(desk, preferences, load, self.stack)
         self.walk.told.connect(self.tell)
@@ -133,24 +130,31 @@ class Window(QMainWindow):
             return
         owner = self.owner(key)
         if owner is not None:
+            if key.where is Where.SHEET and self.record is not None:
+                self.record.prepare(key.action)
             method: Callable[..., None] = getattr(owner, key.action)
             method() if key.argument is None else method(key.argument)
 
     def owner(self, key: Key) -> "Window | Walk | RecordPage | None":
         """Whose method a key calls on the page that is shown; None where it does nothing."""
         page, walk = self.stack.currentWidget(), self.walk
-        match key.where:
-            case Where.EVERYWHERE:
-                return self
-            case Where.LIST:
-                return walk if page is walk.patients else None
-            case Where.PATIENT:
-                return walk if walk.on_patient_page else None
-            case Where.OPENED:
-                return walk if walk.on_patient_page or page is self.record else None
-        if page is not self.record:
+        on_list, on_visits, on_sheet = (
+            page is walk.patients,
+            walk.on_patient_page,
+            page is self.record,
+        )
+        works = {
+            Where.LIST: on_list,
+            Where.PATIENT: on_visits,
+            Where.BEFORE: on_list or on_visits,
+            Where.OPENED: on_visits or on_sheet,
+            Where.SHEET: on_sheet,
+        }
+        if key.where is Where.EVERYWHERE:
+            return self
+        if not works[key.where]:
             return None
-        return self if key.action == "print_report" else self.record
+        return self.record if key.where is Where.SHEET and key.action != "sign_report" else walk
 
     def _shown(self) -> QWidget:
         """The page that is shown; there always is one."""
@@ -269,7 +273,7 @@ class Window(QMainWindow):
         application = QApplication.instance()
         if isinstance(application, QApplication):
             apply(application, self.theme, zoom)
-        record = self.record
+        record, paper = self.record, self.walk.papers.shown()
         while self.stack.count():
             page = self._shown()
             self.stack.removeWidget(page)
@@ -280,9 +284,14 @@ class Window(QMainWindow):
             self.walk.show_patient()
         else:
             self.walk.show_session(record.session, record.panel)
+        if paper is not None:
+            self.walk.papers.go_on(paper)
 
     def _is_half_typed(self) -> bool:
         """Whether a line was typed in that is not taken over yet, the search aside."""
+        paper = self.walk.papers.shown()
+        if paper is not None:
+            return paper.is_half_typed
         if self.record is not None:
             return self.record.line.isVisible()
         lines = self._shown().findChildren(QLineEdit)
@@ -310,16 +319,6 @@ class Window(QMainWindow):
 
     def _on_focus_changed(self, _old: object, _new: object) -> None:
         self.touch()
-
-    def print_report(self) -> None:
-        """Make the examination report in a child process and open it in the system's viewer."""
-        record = self.record
-        if record is None or not record.worksheet.commit_all():
-            return
-        if record.session.try_again():
-            self.tell(TEXTS["print-held"])
-        else:
-            self.printer.make(record.session.journal.subject)
 
     def quit(self) -> None:
         """Close the program."""

@@ -42,7 +42,7 @@ class Reasons:
 
     `nearly` are hypotheses that lack only answers. `sides` are those with a place of complaint.
     `shut` are the measures that must not be tried, with the reasons, by side. `why_now`: an open
-    hypothesis tells why it began now.
+    hypothesis tells why it began now. `here` is the position of what was entered last.
     """
 
     cautions: tuple[Caution, ...]
@@ -53,6 +53,7 @@ class Reasons:
     sides: tuple[Side, ...]
     shut: Mapping[Side | None, Mapping[str, tuple[str, ...]]]
     why_now: bool
+    here: str = ""
 
     @property
     def leading(self) -> tuple[Argument, ...]:
@@ -173,6 +174,7 @@ class Engine:
             sides=complaint,
             shut=shut,
             why_now=any(one.hypothesis.why_now for one in arguments),
+            here=self.chooser.position(seen.last) if seen.last in self.catalogue.measures else "",
         )
 
 

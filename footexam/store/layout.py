@@ -19,6 +19,9 @@ BACKUPS = "backups"
 SET_ASIDE = "set-aside"
 """What a restore replaced; never deleted by the program."""
 
+DEMO_MARK = "FOOTEXAM-DEMO.txt"
+"""Beside a store, or beside a file: everybody in it is invented."""
+
 APPLICATION_ID = 0x666F6F74
 """Marks the file as ours ("foot"), at byte 68 of its header."""
 
@@ -27,6 +30,11 @@ VERSION = 1
 
 INDEX_VERSION = "1"
 """Form of the index tables; any other form is thrown away and made again from the journals."""
+
+
+def is_demo(place: Path) -> bool:
+    """Whether a store, or a file, is that of a demo."""
+    return (place.parent / DEMO_MARK).is_file()
 
 
 def default_folder() -> Path:

@@ -15,12 +15,17 @@ from footexam.catalogue.model import Catalogue
 from footexam.demo_store import make_demo_store
 from footexam.desktop.desk import Desk
 from footexam.desktop.preferences import Preferences
+from footexam.desktop.preview.child import Made, Wanted
+from footexam.desktop.preview.keeping import Viewer
+from footexam.desktop.preview.making import Maker
+from footexam.desktop.preview.page import PreviewPage
 from footexam.desktop.theme import LIGHT, Theme, apply, register_fonts
 from footexam.desktop.window import Window
 from footexam.record.entry import Author
 from footexam.record.examination import Patient
 from footexam.resources import assets_dir
 from footexam.terms import Role, Sex
+from tests.desktop.preview.pdfs import numbered
 from tests.desktop.user import User, settle
 
 MAREN = Patient("Quist", "Maren", "Ms", "T-0001", "1979-08-30", Sex.FEMALE)
@@ -71,6 +76,20 @@ def desk(home: Path) -> Iterator[Desk]:
         made.new_patient(patient, Author("R. Lind", Role.CLINICIAN, made.sitting))
     yield made
     made.close(backup=False)
+
+
+@pytest.fixture
+def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every document is made at once and without a child; nothing leaves the window."""
+
+    def make(maker: Maker, wanted: Wanted) -> None:
+        maker.stop()
+        maker.made.emit(Made(numbered(3), b"{}", wanted.subject, 0, ""))
+
+    monkeypatch.setattr(Maker, "make", make)
+    monkeypatch.setattr(Maker, "warm", lambda _: None)
+    monkeypatch.setattr(Viewer, "open", classmethod(lambda *_: True))
+    monkeypatch.setattr(PreviewPage, "ask", classmethod(lambda *_: ""))
 
 
 MakeWindow = Callable[..., Window]

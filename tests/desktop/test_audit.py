@@ -17,6 +17,7 @@ from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.cells.shown import ShownCell
 from footexam.desktop.desk import Desk
 from footexam.desktop.keys import KEYS, Where
+from footexam.desktop.preview.words import KEYS as PREVIEW_KEYS
 from footexam.desktop.record_page import RecordPage
 from footexam.desktop.theme import DARK, LIGHT, Theme
 from footexam.desktop.walk import Walk
@@ -74,6 +75,30 @@ def to_whose(user: User) -> None:
     user.enters("slip")
 
 
+def to_preview(user: User) -> None:
+    to_record(user)
+    user.presses(Qt.Key.Key_P, CONTROL)
+
+
+def to_found(user: User) -> None:
+    to_preview(user)
+    user.presses(Qt.Key.Key_F, CONTROL).enters("leaf")
+
+
+def to_copy(user: User) -> None:
+    to_record(user)
+    user.presses(Qt.Key.Key_W, CONTROL).presses(Qt.Key.Key_P, CONTROL | SHIFT)
+
+
+def to_form(user: User) -> None:
+    user.presses(Qt.Key.Key_F, CONTROL | SHIFT)
+
+
+def to_signing(user: User) -> None:
+    to_record(user)
+    user.presses(Qt.Key.Key_Return, CONTROL)
+
+
 def to_help(user: User) -> None:
     user.presses(Qt.Key.Key_F1)
 
@@ -95,6 +120,11 @@ PAGES: tuple[Callable[[User], None], ...] = (
     to_record,
     to_correct,
     to_whose,
+    to_preview,
+    to_found,
+    to_copy,
+    to_form,
+    to_signing,
     to_help,
     to_blank,
 )
@@ -109,13 +139,15 @@ def all_pages(user: User) -> Iterator[tuple[str, QWidget]]:
         if not isinstance(page, RecordPage):
             yield way.__name__, page
         user.presses(Qt.Key.Key_Escape)
+        for one in window.walk.papers.pages():
+            one.close_documents()
         window.walk.drop_record()
         window.walk.opened = None
         window.walk.patients.line.clear()
         window.walk.show_patients()
 
 
-@pytest.mark.usefixtures("window")
+@pytest.mark.usefixtures("window", "at_once")
 def test_all_that_has_the_keys_has_a_name(user: User) -> None:
     for way, page in all_pages(user):
         found = list(focusable(page))
@@ -124,7 +156,7 @@ def test_all_that_has_the_keys_has_a_name(user: User) -> None:
         assert user.place.strip(), way
 
 
-@pytest.mark.usefixtures("window")
+@pytest.mark.usefixtures("window", "at_once")
 def test_order_of_the_keys_is_the_reading_order(user: User) -> None:
     for way, page in all_pages(user):
         places = [top_left(widget, page) for widget in tab_chain(page)]
@@ -132,6 +164,7 @@ def test_order_of_the_keys_is_the_reading_order(user: User) -> None:
 
 
 @pytest.mark.parametrize("zoom", [1.0, 1.5, 2.0])
+@pytest.mark.usefixtures("at_once")
 def test_nothing_is_clipped(make_window: MakeWindow, zoom: float) -> None:
     user = User(make_window(LIGHT, zoom))
     for way, page in all_pages(user):
@@ -297,7 +330,9 @@ def test_record_is_freed_when_it_is_left(visit: Window, user: User) -> None:
 
 
 def test_pages_are_freed_when_they_are_made_anew(window: Window) -> None:
-    pages = (*window.walk.pages(), window.help, window.blank)
+    papers = window.walk.papers.page
+    pages = (*window.walk.pages(), papers.preview, papers.signing, window.help, window.blank)
+    del papers
     kept = [weakref.ref(page) for page in pages]
     del pages
     gc.collect()
@@ -361,8 +396,9 @@ def test_every_key_has_a_method() -> None:
         Where.EVERYWHERE: (Window,),
         Where.LIST: (Walk,),
         Where.PATIENT: (Walk,),
+        Where.BEFORE: (Walk,),
         Where.OPENED: (Walk,),
-        Where.SHEET: (RecordPage, Window),
+        Where.SHEET: (RecordPage, Walk),
     }
     for key in KEYS:
         assert any(callable(getattr(owner, key.action, None)) for owner in owners[key.where]), key
@@ -378,6 +414,8 @@ def test_help_lists_every_key(window: Window, user: User) -> None:
         if key.words:
             assert key.words in shown
             assert all(sequence in shown for sequence in key.keys)
+    for keys, words in PREVIEW_KEYS:
+        assert f"{keys}\t{words}" in shown
 
 
 # --- colours

@@ -1,4 +1,4 @@
-"""The danger questions at the keyboard: one key each, and a yes that nothing takes away silently."""
+"""The danger questions at the keyboard: one key each, and no yes is taken away silently."""
 
 import pytest
 from PySide6.QtCore import Qt

@@ -3,7 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 
-from footexam.desktop.window import Window
+from footexam.desktop.preview.making import Maker
 from footexam.record.reading import Numbers, Word
 from footexam.terms import Side
 from tests.desktop.user import User
@@ -24,12 +24,13 @@ LYING = {
 }
 
 
+@pytest.mark.usefixtures("opened")
 def test_core_examination(
-    opened: Window, user: User, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    user: User, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """From the opened patient to the report being asked for, both feet."""
     asked: list[str] = []
-    monkeypatch.setattr(opened.printer, "make", asked.append)
+    monkeypatch.setattr(Maker, "make", lambda _, wanted: asked.append(wanted.subject))
     user.keys = thoughts = 0
     user.presses(Qt.Key.Key_F2).presses(Qt.Key.Key_Return)
     user.presses(Qt.Key.Key_5, ALT).types("211012").types("000101")

@@ -10,6 +10,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from footexam.desktop.desk import Desk
+from footexam.desktop.preview.child import Wanted
+from footexam.desktop.preview.keeping import Viewer
 from footexam.desktop.window import Window
 from footexam.terms import Side
 from tests.desktop.user import User
@@ -78,19 +80,24 @@ def test_start_by_the_command(desk: Desk, home: Path) -> None:
 def test_report_is_made_by_a_child(
     visit: Window, user: User, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("footexam.desktop.printer.QDesktopServices.openUrl", lambda _url: True)
+    opened: list[Path] = []
+    monkeypatch.setattr(Viewer, "open", classmethod(lambda _, path: not opened.append(path)))
     user.goes_to("lunge-distance", Side.LEFT).enters("9")
-    with qtbot.waitSignal(visit.printer.made, timeout=30_000) as made:
+    preview = visit.walk.papers.page.preview
+    with qtbot.waitSignal(preview.shown, timeout=30_000):
         user.presses(Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
-    path = made.args[0]
+        assert preview.maker.runs
+    user.presses(Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    (path,) = opened
     assert path.read_bytes().startswith(b"%PDF")
     assert "invented" not in path.name
     assert "quist" not in path.name.casefold()
 
 
 def test_report_that_cannot_be_made_is_told(visit: Window, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(visit.printer.told, timeout=30_000):
-        visit.printer.make("examination:" + "0" * 32)
+    preview = visit.walk.papers.page.preview
+    with qtbot.waitSignal(preview.told, timeout=30_000):
+        preview.make(Wanted(str(visit.desk.folder), "examination:" + "0" * 32), "The report")
 
     def told() -> None:
         assert "could not be made" in visit.remark.text()

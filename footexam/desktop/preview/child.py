@@ -1,4 +1,4 @@
-"""The child process of the preview: reads what is wanted, writes a report and its assessment.
+"""The child process of the preview: reads what is wanted, writes a document and its assessment.
 
 Run as `python -m footexam.desktop.preview.child`. One JSON object on standard input says what; on
 standard output follow one line of JSON (head, version, catalogue, sizes) and the bytes of both. No
@@ -9,19 +9,33 @@ its libraries before it reads, so that it can be started ahead; without input it
 import json
 import sys
 from dataclasses import asdict, dataclass, replace
+from enum import StrEnum
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from footexam.store import Store
 
 _LIBRARIES = ("footexam.store.store", "footexam.assessment", "footexam.reports.examination")
 BROKEN = "The program has a fault; please report it with what you did before."
 
 
+class Kind(StrEnum):
+    """Which document."""
+
+    EXAMINATION = "examination"
+    PATIENT_COPY = "patient-copy"
+    BLANK_FORM = "blank-form"
+
+
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """Which report: of an examination (its subject) of a store, as signed by one more person.
+    """Which document: of an examination (its subject) of a store, as signed by one more person.
 
-    `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page.
+    `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page,
+    and so does the store of a demo. A blank form is nobody's: it has a `depth` (core or all)
+    instead of a store and a subject.
     """
 
     store: str
@@ -30,6 +44,8 @@ class Wanted:
     page: str = "A4"
     practice: str = ""
     invented: bool = False
+    kind: str = Kind.EXAMINATION
+    depth: str = "core"
 
     def text(self) -> bytes:
         """What the child reads."""
@@ -38,7 +54,10 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What the child has made: the report, the assessment as JSON, and what they are made from."""
+    """What the child has made: the document, the assessment as JSON, and what they are made from.
+
+    A blank form has no assessment and no record: these are empty, and its version is 0.
+    """
 
     document: bytes
     assessment: bytes
@@ -74,33 +93,71 @@ def unpack(data: bytes) -> Made:
 
 
 def make(wanted: Wanted) -> Made:
-    """Make the report. Raises KnownError, BadForms, OSError."""
-    from footexam.assessment import assess
-    from footexam.catalogue.load import load_catalogue
-    from footexam.exchange.assessment import write_assessment
-    from footexam.reports.examination import examination_report
-    from footexam.settings import cache_dir
+    """Make the document. Raises KnownError, BadForms, OSError."""
+    if wanted.kind == Kind.BLANK_FORM:
+        return _blank_form(wanted)
     from footexam.store import Store
 
     with Store.read(Path(wanted.store)) as store:
-        examination = store.examination(wanted.subject)
-        earlier = store.visits_before(wanted.subject)
+        signed = None
+        if wanted.kind == Kind.EXAMINATION and not wanted.signer:
+            signed = _as_signed(store, wanted.subject)
+        return signed or _made(store, wanted)
+
+
+def _as_signed(store: "Store", subject: str) -> Made | None:
+    """What was signed last, to the byte; None without a signature or with changes behind it."""
+    from footexam.record.signing import changes_since, signatures
+
+    journal = store.journal(subject)
+    last = next(reversed(signatures(journal)), None)
+    if last is None or not last.sound or changes_since(journal, last):
+        return None
+    document, assessment = store.attachment(last.document), store.attachment(last.assessment)
+    return Made(document.data, assessment.data, journal.head, len(journal), last.catalogue)
+
+
+def _made(store: "Store", wanted: Wanted) -> Made:
+    """The report or the patient's copy, with the visits before it."""
+    from footexam.assessment import assess
+    from footexam.catalogue.load import load_catalogue
+    from footexam.exchange.assessment import write_assessment
+    from footexam.settings import cache_dir
+    from footexam.store.layout import is_demo
+
+    examination, earlier = store.examination(wanted.subject), store.visits_before(wanted.subject)
     catalogue = load_catalogue(cache_dir=cache_dir())
     assessment = assess(examination, catalogue, earlier[-1] if earlier else None)
     if wanted.signer:
         names = dict.fromkeys((*examination.signed_by, wanted.signer))
         examination = replace(examination, signed_by=tuple(names), amended=False)
-    document = examination_report(
-        examination,
-        assessment,
-        catalogue,
-        page=wanted.page,
-        practice=wanted.practice,
-        invented=wanted.invented,
-        earlier=earlier,
-    )
+    what = (examination, assessment, catalogue)
+    invented = wanted.invented or is_demo(Path(wanted.store))
+    if wanted.kind == Kind.PATIENT_COPY:
+        from footexam.reports.patient_copy import patient_copy
+
+        document = patient_copy(
+            *what, page=wanted.page, practice=wanted.practice, invented=invented
+        )
+    else:
+        from footexam.reports.examination import examination_report
+
+        document = examination_report(
+            *what, page=wanted.page, practice=wanted.practice, invented=invented, earlier=earlier
+        )
     text = write_assessment(assessment)
     return Made(document, text, examination.head, examination.version, _digest())
+
+
+def _blank_form(wanted: Wanted) -> Made:
+    """The paper form."""
+    from footexam.catalogue.load import load_catalogue
+    from footexam.reports.blank_form import blank_form
+    from footexam.settings import cache_dir
+
+    catalogue = load_catalogue(cache_dir=cache_dir())
+    document = blank_form(catalogue, depth=wanted.depth, page=wanted.page)
+    return Made(document, b"", "", 0, _digest())
 
 
 def _digest() -> str:

@@ -28,6 +28,7 @@ _ACTIONS: dict[int, str] = {
     Qt.Key.Key_P: "print_document",
     Qt.Key.Key_Return: "sign",
     Qt.Key.Key_Enter: "sign",
+    Qt.Key.Key_M: "more",
 }
 
 
@@ -35,12 +36,14 @@ class PreviewPage(QWidget):
     """Shows a document; `make` makes a report in a child process first.
 
     `escaped` on Escape (what is shown or being made is let go of), `sign_wanted` when the person
-    wants to sign, `told(words)` for remarks, `shown(Made | None)` when page one is there: the Made
-    of a report that was made here, None for other bytes.
+    wants to sign, `more_wanted` for the document with more or less in it, `told(words)` for
+    remarks, `shown(Made | None)` when page one is there: the Made of a report that was made here,
+    None for other bytes.
     """
 
     escaped = Signal()
     sign_wanted = Signal()
+    more_wanted = Signal()
     told = Signal(str)
     shown = Signal(object)
 
@@ -58,6 +61,8 @@ class PreviewPage(QWidget):
         self.viewer = Viewer()
         self._title, self._name = "", "document.pdf"
         self._made: Made | None = None
+        self.of_record = True
+        """Whether the document is of a record, rather than a form that is nobody's."""
         self.wanted: Wanted | None = None
         """What is being made; None if nothing is."""
         self.buttons: dict[str, QPushButton] = {}
@@ -83,6 +88,7 @@ class PreviewPage(QWidget):
             "print": self.print_document,
             "find": self.reader.open_find,
             "text": self.reader.toggle_text,
+            "more": self.more,
             "back": self.leave,
         }
         for name, slot in slots.items():
@@ -96,13 +102,19 @@ class PreviewPage(QWidget):
         self.setFocusProxy(self.reader)
         self._allow(there=False)
         self.offer_signing(offered=False)
+        self.offer_more("")
 
     def offer_signing(self, *, offered: bool) -> None:
         """Whether the document can be signed: the key and the button are there only then."""
         self.buttons["sign"].setVisible(offered)
 
+    def offer_more(self, words: str) -> None:
+        """Offer the document with more or less in it, in words; "" where there is one only."""
+        self.buttons["more"].setText(words)
+        self.buttons["more"].setVisible(bool(words))
+
     def _allow(self, *, there: bool) -> None:
-        for name in ("sign", "save", "print", "find", "text"):
+        for name in ("sign", "save", "print", "find", "text", "more"):
             self.buttons[name].setEnabled(there)
 
     # --- what is shown
@@ -114,6 +126,7 @@ class PreviewPage(QWidget):
         """
         self.close_document()
         self._title, self._name = title, safe_name(name)
+        self.of_record = bool(wanted.subject)
         self._tell(WORDS["making"].format(title=title))
         self.wanted = wanted
         self.maker.make(wanted)
@@ -125,6 +138,7 @@ class PreviewPage(QWidget):
         """
         self.close_document()
         self._title, self._name = title, safe_name(name)
+        self.of_record = True
         try:
             data = document.read_bytes() if isinstance(document, Path) else document
             self._show(data)
@@ -181,14 +195,16 @@ class PreviewPage(QWidget):
         """Go on where a page was that this one replaces, as for other colours; the old one ends."""
         wanted, made, data = old.wanted, old.made, old.data
         number, percent = old.reader.number, old.reader.view.percent
+        of_record = old.of_record
         self.offer_signing(offered=not old.buttons["sign"].isHidden())
+        self.offer_more("" if old.buttons["more"].isHidden() else old.buttons["more"].text())
         self._title, self._name = old.title, old.name
         old.close_document()
         if wanted is not None:
             self.make(wanted, self._title, self._name)
         elif data:
             self.show_document(data, self._title, self._name)
-            self._made = made
+            self._made, self.of_record = made, of_record
             self.reader.view.set_percent(percent)
             self.reader.show_page(number)
 
@@ -221,7 +237,11 @@ class PreviewPage(QWidget):
 
     def _on_failed(self, why: str) -> None:
         self.wanted = None
-        self._fail(WORDS["not-made"].format(title=self._title, why=why))
+        self._fail(self._words("not-made").format(title=self._title, why=why))
+
+    def _words(self, name: str) -> str:
+        """A sentence, as it is said of a record or of a form that is nobody's."""
+        return WORDS[name if self.of_record else f"{name}-form"]
 
     def _fail(self, words: str) -> None:
         self._tell(words)
@@ -250,7 +270,7 @@ class PreviewPage(QWidget):
             why = (bad.strerror or type(bad).__name__).lower()
             self.told.emit(WORDS["not-saved"].format(name=path.name, why=why))
             return
-        self.told.emit(WORDS["saved"].format(name=path.name))
+        self.told.emit(self._words("saved").format(name=path.name))
 
     def print_document(self) -> None:
         """Open the document in the system's viewer, where it is printed."""
@@ -269,10 +289,15 @@ class PreviewPage(QWidget):
         if self.data and not self.buttons["sign"].isHidden():
             self.sign_wanted.emit()
 
+    def more(self) -> None:
+        """Ask for the document with more or less in it, if that is offered."""
+        if self.data and not self.buttons["more"].isHidden():
+            self.more_wanted.emit()
+
     def leave(self) -> None:
         """Let go of the document and go back; a report that is being made is stopped."""
         if self.maker.stop():
-            self.told.emit(WORDS["stopped"])
+            self.told.emit(self._words("stopped"))
         self.close_document()
         self.escaped.emit()
 

@@ -1,12 +1,13 @@
 """Reads a document: the page with its keys, the line to find words, and the page as text."""
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPlainTextEdit,
+    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -18,6 +19,8 @@ from footexam.desktop.preview.view import PageView
 from footexam.desktop.preview.words import WORDS
 from footexam.desktop.theme import Theme, em, large
 
+ROOMY = 24.0
+"""Width in lines of text from which the size of the page is told above it."""
 _KEY, _NO = Qt.Key, Qt.KeyboardModifier.NoModifier
 _CTRL, _SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 _ACTIONS: dict[tuple[int, Qt.KeyboardModifier], str] = {
@@ -54,9 +57,9 @@ class Reader(QWidget):
         """The page that is shown, from 1; 0 if none is."""
         self._title = ""
         self._at = -1
+        self.line = QLineEdit(self)  # before the page, as it stands above it: so goes Tab
         self.view = PageView(theme, self)
         self.text = QPlainTextEdit(self)
-        self.line = QLineEdit(self)
         self.found = QLabel(self)
         self.title, self.place, self.size_label = QLabel(self), QLabel(self), QLabel(self)
         self.stack = QStackedWidget(self)
@@ -89,6 +92,8 @@ class Reader(QWidget):
         self.title.setFont(large(self.title, 1.3))
         for label in (self.title, self.place, self.size_label, self.found):
             label.setTextFormat(Qt.TextFormat.PlainText)
+        for label in (self.place, self.size_label, self.found):  # the title gives way, by wrapping
+            label.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)
         self.line.setAccessibleName(WORDS["find-name"])
         self.line.setPlaceholderText(WORDS["find-hint"])
         self.line.setMaximumWidth(round(em(self) * 14))
@@ -100,6 +105,10 @@ class Reader(QWidget):
         for part in (self.line, self.found, self.size_label, self.place):
             row.addWidget(part)
         return row
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.size_label.setVisible(self.width() >= ROOMY * em(self))
 
     # --- the document
 

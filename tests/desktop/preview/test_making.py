@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -12,11 +13,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from footexam.desktop.preview.child import Made, Wanted, unpack
+from footexam.desktop.preview.child import Kind, Made, Wanted, make, unpack
+from footexam.desktop.preview.document import Document
 from footexam.desktop.preview.making import Maker
 from footexam.desktop.preview.page import PreviewPage
 from footexam.desktop.theme import LIGHT
 from footexam.store import Store
+from footexam.store.layout import DEMO_MARK
 from footexam.store.quick_list import PatientList
 from tests.desktop.preview.conftest import MakePreview
 from tests.desktop.preview.pdfs import numbered
@@ -99,8 +102,6 @@ def test_a_child_writes_what_the_command_line_writes_and_no_file(
 def test_pages_to_sign_say_who_signs(visit_of_demo: tuple[Path, str]) -> None:
     import pypdfium2
 
-    from footexam.desktop.preview.child import make
-
     folder, subject = visit_of_demo
     made = make(Wanted(str(folder), subject, signer="Tomás Ferreira Quintela", page="letter"))
     pdf = pypdfium2.PdfDocument(made.document)
@@ -109,6 +110,63 @@ def test_pages_to_sign_say_who_signs(visit_of_demo: tuple[Path, str]) -> None:
     assert "DRAFT" not in text
     assert pdf[0].get_size()[0] == 612
     pdf.close()
+
+
+def printed(out: Path, *words: str) -> bytes:
+    """What the command line prints."""
+    command = [sys.executable, "-m", "footexam", "print", *words, "-o", str(out)]
+    subprocess.run(command, check=True)
+    return out.read_bytes()
+
+
+def test_the_other_documents_are_those_of_the_command_line(
+    visit_of_demo: tuple[Path, str], tmp_path: Path
+) -> None:
+    folder, subject = visit_of_demo
+    where = [f"store:{subject.partition(':')[2]}", "--store", str(folder)]
+    copy = make(Wanted(str(folder), subject, kind=Kind.PATIENT_COPY))
+    assert copy.document == printed(tmp_path / "a.pdf", *where, "--as", "patient-copy")
+    assert json.loads(copy.assessment)["format"] == "footexam/assessment"
+    for depth in ("core", "all"):
+        form = make(Wanted("", "", kind=Kind.BLANK_FORM, depth=depth))
+        words = ("--as", "blank-form", "--depth", depth)
+        assert form.document == printed(tmp_path / "b.pdf", *words)
+        assert (form.assessment, form.head, form.version) == (b"", "", 0)
+
+
+def test_the_growth_of_a_child_is_shown_over_earlier_visits(demo_master: Path) -> None:
+    with PatientList(demo_master) as patients, Store.read(demo_master) as store:
+        rows = [store.examinations(row.subject) for row in patients.search("").rows]
+        young = [
+            visits[0].subject
+            for visits in rows
+            if len(visits) > 1
+            and (age := store.examination(visits[0].subject).age()) is not None
+            and age.years < 16
+        ]
+    assert young
+    for subject in young:
+        assert "Growth over the visits" in text_of(make(Wanted(str(demo_master), subject)))
+
+
+def text_of(made: Made) -> str:
+    document = Document(made.document)
+    try:
+        return "\n".join(document.text(number + 1) for number in range(document.pages))
+    finally:
+        document.close()
+
+
+def test_a_document_of_a_demo_says_so(visit_of_demo: tuple[Path, str], tmp_path: Path) -> None:
+    folder, subject = visit_of_demo
+    copy = tmp_path / "clinic" / "store"
+    shutil.copytree(folder, copy, ignore=shutil.ignore_patterns("*.lock"))
+    for kind in (Kind.EXAMINATION, Kind.PATIENT_COPY):
+        wanted = Wanted(str(copy), subject, kind=kind)
+        (copy.parent / DEMO_MARK).unlink(missing_ok=True)
+        assert "nvented" not in text_of(make(wanted))
+        (copy.parent / DEMO_MARK).touch()
+        assert "nvented" in text_of(make(wanted))
 
 
 def test_the_child_needs_no_qt() -> None:
