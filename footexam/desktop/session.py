@@ -271,7 +271,11 @@ class Session(QObject):
 
     def decide_caution(self, name: str, side: Side | None, decision: str, done: str) -> Answer:
         """Record what a named person did about a caution: acted, excluded or transferred."""
-        return self._decide(f"caution:{name}", side, {"decision": decision, "done": done}, done)
+        body: dict[str, object] = {"decision": decision, "done": done}
+        for caution in self.assessment.cautions:
+            if (caution.about, caution.side) == (name, side) and caution.tier:
+                body["tier"] = caution.tier.value
+        return self._decide(f"caution:{name}", side, body, done)
 
     def accept(self, name: str, side: Side | None) -> Answer:
         """Accept a hypothesis."""

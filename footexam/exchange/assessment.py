@@ -34,7 +34,7 @@ def as_tree(assessment: Assessment) -> dict[str, Any]:
         "differences": [_difference(difference) for difference in assessment.differences],
         "changes": [_change(change) for change in assessment.changes],
         "cautions": [_caution(caution) for caution in assessment.cautions],
-        "held_by": [{"id": one.id, "side": one.side} for one in assessment.held_by],
+        "held_by": [{"id": one.about, "side": one.side} for one in assessment.held_by],
         "hypotheses": [_argument(one) for one in reasons.arguments],
         "next_tests": [_test(one) for one in reasons.suggested.tests],
         "aims": [],

@@ -19,7 +19,7 @@ from pydantic import (
 from footexam.messages import listed
 from footexam.record.cells import partial_date, whole_date
 from footexam.record.refusal import Refusal, as_typed, number, text
-from footexam.terms import Purpose, Role, Sex, Side
+from footexam.terms import Purpose, Role, Sex, Side, Tier
 
 FORMAT = "footexam/examination"
 VERSION = 1
@@ -105,6 +105,7 @@ SideWord = Annotated[Side, BeforeValidator(_member(Side))]
 SexWord = Annotated[Sex, BeforeValidator(_member(Sex))]
 RoleWord = Annotated[Role, BeforeValidator(_member(Role))]
 PurposeWord = Annotated[Purpose, BeforeValidator(_member(Purpose))]
+TierWord = Annotated[Tier, BeforeValidator(_member(Tier))]
 CautionWord = Annotated[CautionAction, BeforeValidator(_member(CautionAction))]
 
 
@@ -146,10 +147,11 @@ class SupervisorFile(_Strict):
 
 
 class CautionDecision(_Strict):
-    """What a named person did about a caution."""
+    """What a named person did about a caution; `tier` is how serious it stood then, if known."""
 
     side: SideWord | None = None
     decision: CautionWord
+    tier: TierWord | None = None
     done: MaybeProse = ""
     by: Line
     at: Utc

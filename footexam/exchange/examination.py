@@ -222,4 +222,6 @@ def _decisions(file: ExaminationFile, author: Author, at: str) -> list[Draft]:
 
 def _decision(target: str, body: dict[str, Any], author: Author, at: str) -> Draft:
     side = body.pop("side", None)
+    if body.get("tier", "") is None:  # not stated, as in files of before
+        del body["tier"]
     return Draft(EntryKind.DECIDE, author, at, target, side=Side(side) if side else None, body=body)

@@ -16,6 +16,8 @@ from footexam.terms import Kind, Side, Tier
 
 CAUTION_PANEL = "cautions"
 YES = ("yes",)
+UNRESOLVED = (Hold.LOADING, Hold.PROVOCATION, Hold.DEVICE)
+"""What a yes holds back that has led nowhere yet: it may still turn out to be any danger."""
 _DANGER = "caution-"
 _ANSWERED = frozenset({Kind.YES_NO, Kind.YES_SITES})
 _TIERS = {tier: place for place, tier in enumerate(Tier)}
@@ -158,20 +160,27 @@ def _caution(
         because=tuple(f"measure:{name}" for name in because),
         action=branch.action["en"],
         source=branch.source,
-        decision=decided(decisions.get(sign.id), side),
+        decision=decided(decisions.get(sign.id), side, branch.tier),
         holds=sign.holds,
     )
 
 
-def decided(made: object, side: Side | None) -> str | None:
+def decided(made: object, side: Side | None, tier: Tier | None = None) -> str | None:
     """What was decided about a caution on a side; a decision without a side counts for both.
 
-    One decision, or a list of them. A decision about one side says nothing about the other.
+    One decision, or a list of them. A decision about one side says nothing about the other, and
+    none about what has become more serious since.
     """
     for one in made if isinstance(made, list) else [made]:
-        if isinstance(one, Mapping) and one.get("side") in {None, side}:
+        if isinstance(one, Mapping) and one.get("side") in {None, side} and _still(one, tier):
             return str(one["decision"])
     return None
+
+
+def _still(made: Mapping[str, Any], tier: Tier | None) -> bool:
+    """Whether a caution is no more serious now than when this was decided, as far as is known."""
+    then = made.get("tier")
+    return tier is None or not then or _TIERS[tier] >= _TIERS[Tier(then)]
 
 
 def _unresolved(
@@ -194,4 +203,5 @@ def _unresolved(
             rests = any((because, of) in used for of in (side, *resting))
             if views[side].words(name) == YES and not rests:
                 decision = decided(decisions.get(name), side)
-                yield Caution(None, None, side, None, (because,), decision=decision)
+                held = UNRESOLVED
+                yield Caution(None, None, side, None, (because,), decision=decision, holds=held)

@@ -86,7 +86,7 @@ class Engine:
         )
         self.thoughts = tuple(self._thought(one) for one in catalogue.hypotheses.values())
         self.gates = compile_gates(catalogue, self.rule)
-        self.chooser = Chooser(catalogue, self.thoughts)
+        self.chooser = Chooser(catalogue, self.thoughts, self.signs)
         self.defeaters: Defeaters = compile_defeaters(catalogue, self.rule)
 
     def rule(self, text: str) -> Rule:

@@ -15,11 +15,13 @@ from footexam.catalogue.arguments import Accuracy
 from footexam.catalogue.expression import Atom
 from footexam.catalogue.model import Catalogue, Measure, say
 from footexam.reasoning.argue import Argument, Nearly, RowRule, Thought
-from footexam.reasoning.dangers import YES, is_danger
+from footexam.reasoning.dangers import YES, Signs, is_danger
 from footexam.reasoning.gain import information_gain, pairs_split
+from footexam.reasoning.truth import Rule
 from footexam.reasoning.view import View
 from footexam.terms import Depth, Kind, Side
 
+_UNASKED = "a danger question that has not been asked"
 SHOWN = 6
 """How many tests are named, danger questions aside."""
 
@@ -57,7 +59,9 @@ class Suggested:
 class Chooser:
     """Chooses tests by a catalogue's measures, accuracy and weighing."""
 
-    def __init__(self, catalogue: Catalogue, thoughts: Iterable[Thought]) -> None:
+    def __init__(
+        self, catalogue: Catalogue, thoughts: Iterable[Thought], signs: Signs = ()
+    ) -> None:
         self.catalogue = catalogue
         self._thoughts = {one.hypothesis.id: one for one in thoughts}
         self._expects = {name: _Expects(one) for name, one in self._thoughts.items()}
@@ -68,16 +72,13 @@ class Chooser:
             if is_danger(measure.id, catalogue) and measure.depth is Depth.CORE
         )
         self._follow = {
-            name: tuple(
-                dict.fromkeys(
-                    item
-                    for sign in catalogue.cautions.values()
-                    for branch in sign.branches
-                    if name in branch.umbrella
-                    for item in branch.unfolds
-                )
+            measure.id: tuple(
+                one
+                for _, branches in signs
+                for one in branches
+                if measure.id in one.branch.umbrella
             )
-            for name in (measure.id for measure in self._dangers)
+            for measure in self._dangers
         }
 
     def choose(
@@ -104,17 +105,43 @@ class Chooser:
     def _danger(self, views: Mapping[Side | None, View]) -> Iterator[NextTest]:
         """Core danger questions that were not asked, then what a yes on one unfolds."""
         for measure in self._dangers:
-            if not _is_known(measure.id, views):
-                yield self._ask(measure, "a danger question that has not been asked")
+            yield from self._ask(measure, tuple(Side), views, _UNASKED)
         for measure in self._dangers:
-            if any(view.words(measure.id) == YES for view in views.values()):
-                for name in self._follow[measure.id]:
-                    asked = self.catalogue.measures[name]
-                    if asked.kind is not Kind.DERIVED and not _is_known(name, views):
-                        yield self._ask(asked, f"follows from: {say(measure.label)}")
+            sides = tuple(side for side in Side if views[side].words(measure.id) == YES)
+            if sides:
+                why = f"follows from: {say(measure.label)}"
+                for name in self._follows(measure.id, sides, views):
+                    yield from self._ask(self.catalogue.measures[name], sides, views, why)
 
-    def _ask(self, measure: Measure, why: str) -> NextTest:
-        return NextTest(measure.id, None, (), why, self.position(measure.id), Route.DANGER)
+    def _follows(
+        self, name: str, sides: tuple[Side, ...], views: Mapping[Side | None, View]
+    ) -> Iterable[str]:
+        """What a yes unfolds: the questions of the branches that concern a patient of this age.
+
+        A branch is left out only where age or sex alone rule it out, never for an answer.
+        """
+        return dict.fromkeys(
+            item
+            for fired in self._follow[name]
+            if any(_concerns(fired.rule, views[side]) for side in sides)
+            for item in fired.branch.unfolds
+        )
+
+    def _ask(
+        self,
+        measure: Measure,
+        sides: tuple[Side, ...],
+        views: Mapping[Side | None, View],
+        why: str,
+    ) -> Iterator[NextTest]:
+        """The question on the first of these sides that has no answer, nor a reason for none."""
+        if measure.kind is Kind.DERIVED:
+            return
+        for side in sides if measure.sided else (None,):
+            if not (views[side].is_recorded(measure.id) or views[side].is_absent(measure.id)):
+                position = self.position(measure.id)
+                yield NextTest(measure.id, side, (), why, position, Route.DANGER)
+                return
 
     def position(self, name: str) -> str:
         """The position the patient is in for a measure."""
@@ -325,9 +352,9 @@ def _first_of_each(tests: list[NextTest]) -> list[NextTest]:
     return list(kept.values())
 
 
-def _is_known(name: str, views: Mapping[Side | None, View]) -> bool:
-    """Whether a question has an answer, or a reason why it has none, on any side."""
-    return any(view.is_recorded(name) or view.is_absent(name) for view in views.values())
+def _concerns(rule: Rule, view: View) -> bool:
+    """Whether a rule may hold for a patient of this age and sex, whatever the answers."""
+    return rule.holds(view.without(frozenset(rule.measures))) is not False
 
 
 def _sound_rows(catalogue: Catalogue) -> Mapping[str, tuple[Accuracy, ...]]:

@@ -349,7 +349,9 @@ def _all_decisions(material: Material) -> Iterator[tuple[str, Made]]:
 
 
 def decision_about(caution: Caution, material: Material) -> Made | None:
-    """What a named person decided about a caution; one without a side counts for both."""
+    """What a named person decided about a caution as it stands; without a side, for both."""
+    if caution.decision is None:
+        return None
     for name, made in _all_decisions(material):
         if name == caution.about and made.get("side") in {None, caution.side}:
             return made

@@ -66,10 +66,17 @@ def test_danger_questions_come_first_in_the_order_of_forms() -> None:
     assert named(found[12:]) == [("first-ray-position", RIGHT)]
 
 
-@pytest.mark.parametrize("answer", ["no", "yes", {"left": "no"}, {"absent": "declined"}])
+@pytest.mark.parametrize(
+    "answer", ["no", "yes", {"left": "no", "right": "yes"}, {"absent": "declined"}]
+)
 def test_a_danger_question_with_an_answer_is_not_asked_again(answer: object) -> None:
     name = "caution-calf-pain-swelling"
     assert name not in [one.measure for one in offered({name: answer})]
+
+
+def test_a_danger_question_answered_on_one_side_is_asked_on_the_other() -> None:
+    found = offered({"caution-calf-pain-swelling": {"left": "no"}})
+    assert ("caution-calf-pain-swelling", RIGHT) in named(found)
 
 
 CALF = "caution-calf-pain-swelling"
@@ -92,7 +99,7 @@ def test_a_yes_unfolds_its_own_questions() -> None:
         branch("b", f'{CALF} == "yes" and previous-clot == "yes"', umbrella=[CALF],
                unfolds=["previous-clot", "blood-thinner"]),
     )  # fmt: skip
-    found = offered({**ASKED, CALF: {"left": "yes"}}, cautions=(calf,))
+    found = offered({**ASKED, CALF: {"left": "yes", "right": "no"}}, cautions=(calf,))
     assert [one.measure for one in found] == ["active-cancer", "previous-clot", "blood-thinner"]
     assert found[0].why.startswith("follows from: ")
     answered = {**ASKED, CALF: "yes", "active-cancer": "no", "previous-clot": "no"}
@@ -291,7 +298,7 @@ def test_what_a_gate_forbids_is_not_offered_on_that_side() -> None:
 def test_what_an_open_caution_forbids_is_not_offered() -> None:
     made = (gate("g", ["hop-test"], ('onset == "sudden"', "Sudden.")),)
     hop = needs('hop-test == "yes"')
-    danger = {**SITE, "caution-calf-pain-swelling": {"right": "yes"}}
+    danger = {**SITE, "caution-calf-pain-swelling": {"left": "no", "right": "yes"}}
     assert [one.measure for one in offered(danger, hop, gates=made)] == []
 
 
