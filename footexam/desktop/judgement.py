@@ -11,18 +11,19 @@ from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Drawing
 from footexam.record.examination import Examination
 from footexam.record.reading import Reading
+from footexam.reports.load import TABLES, holding_names, training
 from footexam.reports.material import Material
 from footexam.reports.ranges import range_words, standing
 from footexam.reports.sureness import ruler_of, scale_of, sure_ink, sure_words
 from footexam.reports.values import absence_words, remarks, value_lines
 from footexam.reports.words import date_words, quantity_words
-from footexam.scoring.results import Difference, Finding, Score
+from footexam.scoring.results import Difference, Finding
 from footexam.terms import Label, Provenance, Side
 
 Key = tuple[str, Side | None]
 
 
-_NUMBERED = re.compile(r" \[[0-9, ]+\]$")
+_NUMBERED = re.compile(r"\s\[[0-9, ]+\]$")
 
 
 def on_screen(words: str) -> str:
@@ -41,10 +42,12 @@ class Judgement:
     remarks: str = ""
     absent: str = ""
     before: str = ""
+    drawn: str = ""
+    """The drawing in words, where nothing else tells them."""
 
     def spoken(self) -> str:
         """All of it as one text for a screen reader."""
-        parts = (self.absent, self.sure, self.usual, self.remarks, self.before)
+        parts = (self.absent, self.drawn, self.sure, self.usual, self.remarks, self.before)
         return "; ".join(part for part in parts if part)
 
 
@@ -74,13 +77,16 @@ class Judge:
         self.differences = {row.measure: row for row in assessment.differences}
         self.scores = {(row.measure, row.side): row for row in assessment.scores}
 
-    def rests_on(self, key: Key) -> tuple[Finding | Score | None, ...]:
+    def rests_on(self, key: Key) -> tuple[object, ...]:
         """What the judgement of a cell can change with, besides its reading.
 
-        The findings of both sides, as they share one scale of their rulers, and the score.
+        The findings of both sides, as they share one scale of their rulers, and the score; of a
+        training table the cautions that hold back its description, and the day.
         """
         findings = self.material.findings
         measure = key[0]
+        if measure in TABLES:
+            return (holding_names(self.material), self.material.examination.examined_on)
         return (
             findings.get((measure, None)),
             findings.get((measure, Side.LEFT)),
@@ -97,6 +103,8 @@ class Judge:
             absent = absence_words(reading.absent, reading.reason, self.material)
         finding = self.material.findings.get(key)
         noted = "; ".join(remarks(reading, self.material)) if reading is not None else ""
+        if measure in TABLES:
+            return self._training(key, noted, absent)
         judged = finding is not None and finding.label is not Label.NOT_JUDGED
         if finding is None or not (judged or isinstance(finding.value, str)):
             return Judgement(
@@ -110,6 +118,26 @@ class Judge:
             remarks=noted,
             absent=absent,
             before=self._before(key),
+        )
+
+    def _training(self, key: Key, noted: str, absent: str) -> Judgement:
+        """The chart of a training table, what it amounts to, and what is known against that."""
+        before = self._before(key)
+        found = training(key[0], self.material)
+        if found is None:
+            return Judgement(remarks=noted, absent=absent, before=before)
+        against = []
+        for one in found.against:
+            checked = ", ".join(self._standing(one.provenance, one.source))
+            against.append(f"{self.material.say(one.text)} ({checked})")
+        return Judgement(
+            sure="\n".join(found.lines),
+            ink=Ink.INK,
+            usual="\n".join(against),
+            ruler=found.chart,
+            remarks=noted,
+            before=before,
+            drawn=found.chart_told,
         )
 
     def _rule(self, key: Key) -> str:

@@ -269,6 +269,56 @@ _ENGLISH: Mapping[str, str] = {
     "site-none": "place not given",
     "of-ten": "{activity} {score} of 10",
     "retired": "Measures no longer in use",
+    # training load
+    "load-of-week": "Week from",
+    "load-of-days": "7 days to",
+    "load-amount-load": "minutes × effort",
+    "load-amount-minutes": "minutes",
+    "load-amount-distance": "km",
+    "load-than-week": "against the week before",
+    "load-than-days": "against the 7 days before",
+    "load-more": "{percent} % more",
+    "load-less": "{percent} % less",
+    "load-same": "about the same",
+    "load-gap-weeks": "{count} weeks not recorded",
+    "load-gap-days": "{count} days not recorded",
+    "load-part": "{load} in part",
+    "load-part-told": (
+        "In part (open bar): days of that week are not known or not over; it is compared with "
+        "nothing."
+    ),
+    "load-rest": (
+        "A day without a line counts as rest; {gap} or more in a row count as not recorded."
+    ),
+    "load-earlier": "{count} earlier lines are not drawn.",
+    "load-last-week": "Last whole week, from {day}: {load} ({amount})",
+    "load-last-days": "Last 7 days of the log, to {day}: {load} ({amount})",
+    "load-changed-week": "{line}; against the week before: {change}",
+    "load-changed-days": "{line}; against the 7 days before: {change}",
+    "load-monotony": (
+        "Monotony of these 7 days (mean over sample SD): {monotony}. Strain (load × monotony): "
+        "{strain}."
+    ),
+    "load-monotony-none": "Monotony of these 7 days is not defined: all days are alike.",
+    "load-no-ratio": "No ratio: it takes {chronic} known days in a row, not all of them rest.",
+    "load-coupled": (
+        "Mean of the last {acute} days over that of the last {chronic}, which hold them: {ratio}."
+    ),
+    "load-uncoupled": (
+        "Mean of the last {acute} days over that of the others of the {chronic}: {ratio}."
+    ),
+    "load-exponential": (
+        "Averages in which later days weigh more, over {acute} and {chronic} days: {ratio}."
+    ),
+    "load-spike": (
+        "Largest step up in one session, against the longest of the {window} days before it: "
+        "{percent}."
+    ),
+    "load-held": (
+        "A caution that holds back loading is open ({names}). Loads and figures worked out stand "
+        "as history; no change and no ratio is described here until it is recorded what was done."
+    ),
+    "criticism-of": "what is known against describing: {measure}",
     "growth": "Growth over the visits",
     "visit-on": "{day} ({age})",
     "on-the-map": "Places on the foot",

@@ -19,6 +19,7 @@ from footexam.reports.blocks import (
     header,
     para,
 )
+from footexam.reports.load import training_blocks
 from footexam.reports.material import SIDES, Material
 from footexam.reports.outside import SIDED, UNSIDED, label_cell, sure_para, word_para
 from footexam.reports.own_tables import own_table
@@ -70,7 +71,7 @@ def _single(measure: str, material: Material) -> Row | list[Block]:
     """The answer of the whole person: a row, or a table of its own where it was given in rows."""
     reading = material.reading(measure)
     if reading is not None and isinstance(reading.value, Rows):
-        return own_table(reading, reading.value, material)
+        return [*own_table(reading, reading.value, material), *training_blocks(measure, material)]
     return Row((label_cell(measure, material, (None,)), _told_side(reading, material)))
 
 

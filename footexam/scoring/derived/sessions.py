@@ -26,7 +26,7 @@ LOG_DAYS = 28
 _INPUTS = ("session-log",)
 
 
-def _sessions(visit: Visit) -> list[tuple[date, Row]]:
+def sessions_of(visit: Visit) -> list[tuple[date, Row]]:
     """The dated sessions up to the day of the examination, in order of date."""
     today = visit.examination.examined_on
     dated = ((whole_day(row.get("date")), row) for row in rows(visit, "session-log"))
@@ -37,7 +37,7 @@ def _sessions(visit: Visit) -> list[tuple[date, Row]]:
 def longest_session(visit: Visit) -> Derived | None:
     """The most minutes in one session of the 28 days up to the examination."""
     since = visit.examination.examined_on - timedelta(days=LOG_DAYS)
-    minutes = [cell("minutes")(row) for day, row in _sessions(visit) if day > since]
+    minutes = [cell("minutes")(row) for day, row in sessions_of(visit) if day > since]
     known = [number for number in minutes if number is not None]
     return Derived(max(known), _INPUTS) if known else None
 
@@ -49,7 +49,7 @@ def session_spike_30_days(visit: Visit) -> Derived | None:
     with none of its kind in the same time before it gives no spike.
     """
     kinds: dict[str, list[tuple[date, Row]]] = defaultdict(list)
-    for day, row in _sessions(visit):
+    for day, row in sessions_of(visit):
         kinds[str(row.get("kind", "")).casefold()].append((day, row))
     if not kinds:
         return None
@@ -88,7 +88,7 @@ def training_monotony(visit: Visit) -> Derived | None:
     without a session is a day of rest. None if the log begins later or a session lacks its load.
     """
     daily: dict[date, list[Row]] = defaultdict(list)
-    for day, row in _sessions(visit):
+    for day, row in sessions_of(visit):
         daily[day].append(row)
     last = max(daily, default=date.min)
     days = [last - timedelta(days=back) for back in range(DAYS_A_WEEK)] if daily else []

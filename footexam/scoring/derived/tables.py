@@ -1,7 +1,7 @@
 """Tables as formulas read them: rows, cells, dates and sums of columns."""
 
 from collections.abc import Callable, Iterable, Mapping
-from datetime import date, timedelta
+from datetime import MINYEAR, date, timedelta
 from decimal import Decimal
 
 from footexam.record.reading import Rows
@@ -45,11 +45,12 @@ def _end(first: date, parts: int) -> date:
 
 
 def whole_day(text: object) -> date | None:
-    """A full ISO date; None for anything else."""
+    """A full ISO date; None for anything else, and for year 1, which has no days before it."""
     try:
-        return date.fromisoformat(str(text))
+        found = date.fromisoformat(str(text))
     except ValueError:
         return None
+    return found if found.year > MINYEAR else None
 
 
 def cell(column: str) -> Quantity:

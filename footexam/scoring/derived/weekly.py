@@ -73,15 +73,26 @@ def sessions_per_week(visit: Visit) -> Derived | None:
     return Derived(sum(known, Decimal()) / len(known), _INPUTS) if known else None
 
 
-def _complete_weeks(visit: Visit) -> dict[date, list[Row]]:
-    """The rows of each week that is over by the day of the examination, by its Monday."""
+def weeks_of(visit: Visit) -> dict[date, list[Row]]:
+    """The rows of each week that had begun by the day of the examination, by its Monday."""
     weeks: dict[date, list[Row]] = defaultdict(list)
     for row in rows(visit, "weekly-load"):
         day = whole_day(row.get("week"))
         if day is not None:
             weeks[day - timedelta(days=day.weekday())].append(row)
     today = visit.examination.examined_on
-    return {monday: week for monday, week in weeks.items() if monday + WEEK <= today}
+    return {monday: week for monday, week in weeks.items() if monday <= today}
+
+
+def is_over(monday: date, visit: Visit) -> bool:
+    """Whether a week was over by the day of the examination."""
+    return monday + WEEK <= visit.examination.examined_on
+
+
+def _complete_weeks(visit: Visit) -> dict[date, list[Row]]:
+    """The rows of each week that is over by the day of the examination, by its Monday."""
+    weeks = weeks_of(visit)
+    return {monday: week for monday, week in weeks.items() if is_over(monday, visit)}
 
 
 def _run(visit: Visit) -> list[list[Row]]:
