@@ -117,8 +117,20 @@ def _check_conflict(
         yield from known(name, checker.catalogue.features, where, "features/")
     for name in conflict.aims:
         yield from known(name, checker.catalogue.aims, place.at("aims"), "features/aims.toml")
+    if conflict.when:
+        yield from checker.expression(conflict.when, place.at("when"))
+    yield from _check_limits(conflict, checker.catalogue, place)
     yield from checker.source(conflict.source, place)
     yield from _uncaused(place, why=conflict.why)
+
+
+def _check_limits(conflict: Conflict, catalogue: Catalogue, place: Place) -> Iterator[Complaint]:
+    for at, limit in enumerate(conflict.limits):
+        feature = catalogue.features.get(limit.feature)
+        sizes = {size.id for size in feature.sizes} if feature else set()
+        if limit.feature not in conflict.features or limit.size not in sizes:
+            what = f"“{limit.size}” is not a dimension of a feature of this conflict"
+            yield Complaint(place.at("limit", at), what, "name one that is")
 
 
 def _check_material(

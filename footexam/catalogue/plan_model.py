@@ -124,11 +124,22 @@ class Feature:
 
 
 @dataclass(frozen=True, slots=True)
+class Limit:
+    """A dimension of a feature up to which (`most`, in its unit) a conflict holds."""
+
+    feature: str
+    size: str
+    most: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class Conflict:
     """Features that fight each other when all of them are chosen, or one against a kept aim.
 
     `aims` empty: the features among themselves. Otherwise the one feature against any of the aims.
-    `id` is made of theirs.
+    `one_sided`: the one feature chosen for one side alone. It holds only where `when` is true of
+    the record (always for "") and while every chosen dimension is within `limits`. `id` is made of
+    the ids.
     """
 
     id: str
@@ -138,6 +149,9 @@ class Conflict:
     why: Texts
     source: str
     provenance: Provenance
+    when: str = ""
+    one_sided: bool = False
+    limits: tuple[Limit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from footexam.catalogue.plan_model import (
     Conflict,
     Feature,
     FeatureClaim,
+    Limit,
     Material,
     Severity,
     Size,
@@ -20,6 +21,7 @@ from footexam.terms import Grade, Provenance
 
 _SOURCED = frozenset({"source", "provenance"})
 _MOST_BULK = 5
+_FEWEST = 2
 
 
 def read_aim(fields: Fields) -> Aim:
@@ -120,15 +122,18 @@ def _figure(fields: Fields, key: str) -> Decimal:
 
 
 def read_conflict(fields: Fields) -> Conflict:
-    """One [[conflict]]: features among themselves, or one feature against aims."""
+    """One [[conflict]]: features among themselves, one against aims, or one on one side alone."""
     needs = frozenset({"severity", "why"}) | _SOURCED
-    fields.only(needs | {"features", "feature", "aims"}, needs)
+    others = frozenset({"features", "feature", "aims", "when", "one_sided", "limit"})
+    fields.only(needs | others, needs)
     features, aims = fields.words("features"), fields.words("aims")
-    one = fields.text("feature")
-    if not (aims and not features if one else len(features) > 1 and not aims):
-        todo = "give features = […], or feature and aims"
+    one, one_sided = fields.text("feature"), fields.flag("one_sided")
+    alone = bool(one) and not features and bool(aims) != one_sided
+    if not alone and (one or one_sided or aims or len(features) < _FEWEST):
+        todo = "give features = […], or feature with aims or with one_sided = true"
         raise Complaint(fields.place, "a conflict lies between two things", todo)
-    name = f"{one}-against-{'-or-'.join(aims)}" if one else "-with-".join(features)
+    against = "on-one-side" if one_sided else f"against-{'-or-'.join(aims)}"
+    name = f"{one}-{against}" if one else "-with-".join(features)
     return Conflict(
         id=name,
         features=(one,) if one else features,
@@ -137,7 +142,16 @@ def read_conflict(fields: Fields) -> Conflict:
         why=fields.texts("why"),
         source=fields.text("source"),
         provenance=fields.one_of("provenance", Provenance),
+        when=fields.text("when"),
+        one_sided=one_sided,
+        limits=tuple(_limit(table) for table in fields.tables("limit")),
     )
+
+
+def _limit(fields: Fields) -> Limit:
+    keys = frozenset({"feature", "size", "most"})
+    fields.only(keys, keys)
+    return Limit(fields.text("feature"), fields.text("size"), _figure(fields, "most"))
 
 
 def read_material(fields: Fields) -> Material:

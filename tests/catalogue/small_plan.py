@@ -137,6 +137,27 @@ severity = "warn"
 why.en = "It bends more."
 source = "reed-2012"
 provenance = "published"
+
+[[conflict]]
+feature = "wedge"
+one_sided = true
+severity = "warn"
+why.en = "The other leg is shorter then."
+source = "common-practice"
+provenance = "common-practice"
+
+[[conflict]]
+features = ["wedge", "tape"]
+when = 'bend < 2'
+severity = "block"
+why.en = "Together they are too tight."
+source = "common-practice"
+provenance = "common-practice"
+
+[[conflict.limit]]
+feature = "wedge"
+size = "height"
+most = 2.5
 """,
     "features/materials.toml": """\
 [[material]]

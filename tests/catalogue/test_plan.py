@@ -13,6 +13,7 @@ from footexam.catalogue.plan_model import (
     Avoid,
     Conflict,
     FeatureClaim,
+    Limit,
     Material,
     Severity,
     Size,
@@ -112,7 +113,7 @@ def test_one_aim_may_be_excepted(
 
 
 def test_conflicts(small: Catalogue) -> None:
-    among, against = small.conflicts.values()
+    among, against, one_side, tight = small.conflicts.values()
     assert among == Conflict(
         id="wedge-with-cover",
         features=("wedge", "cover"),
@@ -127,6 +128,16 @@ def test_conflicts(small: Catalogue) -> None:
         ("wedge",),
         ("bend-less",),
     )
+    assert (one_side.id, one_side.features, one_side.one_sided) == (
+        "wedge-on-one-side",
+        ("wedge",),
+        True,
+    )
+    assert (tight.when, tight.limits) == (
+        "bend < 2",
+        (Limit("wedge", "height", Decimal("2.5")),),
+    )
+    assert (against.when, against.one_sided, against.limits) == ("", False, ())
 
 
 def test_materials(small: Catalogue) -> None:
@@ -238,6 +249,20 @@ WRONG = [
      "#2 [[conflict]]", TWO),
     (CONFLICTS, 'features = ["wedge", "cover"]', 'feature = "wedge"\naims = ["bend-less"]',
      "#2 [[conflict]]", "“wedge-against-bend-less” is given twice"),
+    (CONFLICTS, "one_sided = true\n", "", "#3 [[conflict]]", TWO),
+    (CONFLICTS, "one_sided = true", 'one_sided = true\naims = ["rest"]', "#3 [[conflict]]", TWO),
+    (CONFLICTS, "one_sided = true", 'one_sided = true\nfeatures = ["tape", "cover"]',
+     "#3 [[conflict]]", TWO),
+    (CONFLICTS, 'feature = "wedge"\none_sided', "one_sided", "#3 [[conflict]]", TWO),
+    (CONFLICTS, 'features = ["wedge", "tape"]', 'features = ["wedge", "tape"]\none_sided = true',
+     "#4 [[conflict]]", TWO),
+    (CONFLICTS, "bend < 2", "band < 2", "band < 2", "“band” is not known"),
+    (CONFLICTS, 'size = "height"', 'size = "width"', "[[conflict.limit]]",
+     "“width” is not a dimension of a feature of this conflict"),
+    (CONFLICTS, 'feature = "wedge"\nsize', 'feature = "cover"\nsize', "[[conflict.limit]]",
+     "“height” is not a dimension of a feature of this conflict"),
+    (CONFLICTS, 'feature = "wedge"\nsize', 'feature = "cow"\nsize', "[[conflict.limit]]",
+     "“height” is not a dimension of a feature of this conflict"),
     # materials
     (MATERIALS, '["post", "fill"]', '["post", "hat"]', "hat", "“hat” is no use"),
     (MATERIALS, '["post", "fill"]', "[]", "use = []", "a material is used for something"),
