@@ -1,4 +1,4 @@
-"""Figures of the trade by name, out of forms/training.toml."""
+"""Figures of the trade by name, out of forms/training.toml or forms/features/figures.toml."""
 
 from collections.abc import Mapping
 
@@ -6,7 +6,10 @@ from footexam.catalogue.model import Rule
 
 
 def figure(training: Mapping[str, Rule], name: str) -> float:
-    """A figure of Catalogue.training, in its unit; KeyError where forms/ gives none so named."""
+    """A figure of Catalogue.training or Catalogue.figures, in its unit.
+
+    KeyError where forms/ gives none of that name.
+    """
     at = training[name].at
     if at is None:
         raise KeyError(name)
