@@ -7,7 +7,7 @@ from typing import Any
 
 from footexam.catalogue import arguments_reader as arguments
 from footexam.catalogue import plan_reader as plan
-from footexam.catalogue.fields import Fields
+from footexam.catalogue.fields import Fields, TrustedFields
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Context, Measure, Panel, Region, Source
 from footexam.catalogue.norms import read_difference, read_set
@@ -35,6 +35,7 @@ _TOP_KEYS = {
     "features/aims.toml": frozenset({"aim"}),
     "features/conflicts.toml": frozenset({"conflict"}),
     "features/materials.toml": frozenset({"material"}),
+    "features/choice.toml": frozenset({"argument"}),
     "features/figures.toml": frozenset({"figure"}),
 }
 _FOLDER_KEYS = {
@@ -83,6 +84,9 @@ def build(
         features=builder.things("features/", "feature", plan.read_feature),
         conflicts=builder.things("features/conflicts.toml", "conflict", plan.read_conflict),
         materials=builder.things("features/materials.toml", "material", plan.read_material),
+        device_arguments=builder.things(
+            "features/choice.toml", "argument", plan.read_device_argument
+        ),
         figures=builder.things("features/figures.toml", "figure", read_rule),
     )
     return catalogue, builder.places
@@ -144,6 +148,10 @@ class _Builder:
 
     def keep(self, into: dict[str, Any], fields: Fields, read: Callable[[Fields], Any]) -> None:
         """Read one table and file it by its id; an id given twice is a mistake."""
+        if self.reader is TrustedFields:
+            trusted = read(fields)
+            into[trusted.id] = trusted
+            return
         with self:
             thing = read(fields)
             if thing.id in into:

@@ -14,6 +14,7 @@ from footexam.catalogue.plan_model import (
     HARM,
     Aim,
     Conflict,
+    DeviceArgument,
     Feature,
     Material,
     Size,
@@ -36,6 +37,9 @@ def check_plan(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Co
         yield from _check_feature(feature, checker, places[f"Feature:{feature.id}"])
     for conflict in catalogue.conflicts.values():
         yield from _check_conflict(conflict, checker, places[f"Conflict:{conflict.id}"])
+    for argument in catalogue.device_arguments.values():
+        place = places[f"DeviceArgument:{argument.id}"]
+        yield from _check_argument(argument, checker, place)
     for material in catalogue.materials.values():
         yield from _check_material(material, checker, places[f"Material:{material.id}"])
     for figure in catalogue.figures.values():
@@ -131,6 +135,19 @@ def _check_limits(conflict: Conflict, catalogue: Catalogue, place: Place) -> Ite
         if limit.feature not in conflict.features or limit.size not in sizes:
             what = f"“{limit.size}” is not a dimension of a feature of this conflict"
             yield Complaint(place.at("limit", at), what, "name one that is")
+
+
+def _check_argument(
+    argument: DeviceArgument, checker: ExpressionChecker, place: Place
+) -> Iterator[Complaint]:
+    for name in argument.features:
+        yield from known(name, checker.catalogue.features, place.at("features"), "features/")
+    for name in argument.aims:
+        yield from known(name, checker.catalogue.aims, place.at("aims"), "features/aims.toml")
+    if argument.when:
+        yield from checker.expression(argument.when, place.at("when"))
+    yield from checker.source(argument.source, place)
+    yield from _uncaused(place, says=argument.says)
 
 
 def _check_material(

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
         Gate,
         Hypothesis,
     )
-    from footexam.catalogue.plan_model import Aim, Conflict, Feature, Material
+    from footexam.catalogue.plan_model import Aim, Conflict, DeviceArgument, Feature, Material
     from footexam.catalogue.training import Remark
 
 Texts = Mapping[str, str]
@@ -309,6 +309,7 @@ class Catalogue:
     aims: Mapping[str, "Aim"] = field(default_factory=dict)
     features: Mapping[str, "Feature"] = field(default_factory=dict)
     conflicts: Mapping[str, "Conflict"] = field(default_factory=dict)
+    device_arguments: Mapping[str, "DeviceArgument"] = field(default_factory=dict)
     materials: Mapping[str, "Material"] = field(default_factory=dict)
     figures: Mapping[str, Rule] = field(default_factory=dict)
     """What the calculations of a device rest on."""

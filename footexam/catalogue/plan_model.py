@@ -154,6 +154,33 @@ class Conflict:
     limits: tuple[Limit, ...] = ()
 
 
+class Device(StrEnum):
+    """What an argument about the choice of a device speaks for."""
+
+    CUSTOM = "custom"
+    PREFABRICATED = "prefabricated"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class DeviceArgument:
+    """A reason for a custom device, a prefabricated one, or none; it holds where all it asks is so.
+
+    It asks for `when` to be true of the record, for one of `features` to be chosen, and for one of
+    `aims` to be kept; where it asks nothing it always holds.
+    """
+
+    id: str
+    says: Texts
+    points_to: Device
+    grade: Grade
+    source: str
+    provenance: Provenance
+    when: str = ""
+    features: tuple[str, ...] = ()
+    aims: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Material:
     """A material under its generic name; moduli in MPa, density in g/cm3.

@@ -8,6 +8,8 @@ from footexam.catalogue.plan_model import (
     Aim,
     Avoid,
     Conflict,
+    Device,
+    DeviceArgument,
     Feature,
     FeatureClaim,
     Limit,
@@ -152,6 +154,23 @@ def _limit(fields: Fields) -> Limit:
     keys = frozenset({"feature", "size", "most"})
     fields.only(keys, keys)
     return Limit(fields.text("feature"), fields.text("size"), _figure(fields, "most"))
+
+
+def read_device_argument(fields: Fields) -> DeviceArgument:
+    """One [[argument]] for a custom device, a prefabricated one or none."""
+    needs = frozenset({"id", "says", "points_to", "grade"}) | _SOURCED
+    fields.only(needs | {"when", "features", "aims"}, needs)
+    return DeviceArgument(
+        id=fields.text("id"),
+        says=fields.texts("says"),
+        points_to=fields.one_of("points_to", Device),
+        grade=fields.one_of("grade", Grade),
+        source=fields.text("source"),
+        provenance=fields.one_of("provenance", Provenance),
+        when=fields.text("when"),
+        features=fields.words("features"),
+        aims=fields.words("aims"),
+    )
 
 
 def read_material(fields: Fields) -> Material:

@@ -159,6 +159,26 @@ feature = "wedge"
 size = "height"
 most = 2.5
 """,
+    "features/choice.toml": """\
+[[argument]]
+id = "wedge-needs-making"
+says.en = "A wedge is made for the person."
+points_to = "custom"
+grade = "E4"
+when = 'bend < 5'
+features = ["wedge"]
+aims = ["rest"]
+source = "common-practice"
+provenance = "common-practice"
+
+[[argument]]
+id = "no-difference"
+says.en = "No trial tells them apart."
+points_to = "prefabricated"
+grade = "E1"
+source = "quill-2010"
+provenance = "published"
+""",
     "features/materials.toml": """\
 [[material]]
 id = "cork"

@@ -12,6 +12,8 @@ from footexam.catalogue.plan_model import (
     Aim,
     Avoid,
     Conflict,
+    Device,
+    DeviceArgument,
     FeatureClaim,
     Limit,
     Material,
@@ -27,7 +29,7 @@ from tests.catalogue.test_arguments import line
 
 AIMS, HEEL, COVER = "features/aims.toml", "features/1-heel.toml", "features/2-cover.toml"
 CONFLICTS, MATERIALS = "features/conflicts.toml", "features/materials.toml"
-FIGURES = "features/figures.toml"
+FIGURES, CHOICE = "features/figures.toml", "features/choice.toml"
 THUMB = "common-practice"
 
 
@@ -158,6 +160,23 @@ def test_materials(small: Catalogue) -> None:
     assert (felt.modulus_low, felt.density, felt.hardness, felt.stress_at) == (None,) * 4
 
 
+def test_arguments_about_the_choice_of_a_device(small: Catalogue) -> None:
+    made, alike = small.device_arguments.values()
+    assert made == DeviceArgument(
+        id="wedge-needs-making",
+        says={"en": "A wedge is made for the person."},
+        points_to=Device.CUSTOM,
+        grade=Grade.E4,
+        source=THUMB,
+        provenance=Provenance.COMMON_PRACTICE,
+        when="bend < 5",
+        features=("wedge",),
+        aims=("rest",),
+    )
+    assert (alike.points_to, alike.when) == (Device.PREFABRICATED, "")
+    assert (alike.features, alike.aims) == ((), ())
+
+
 def test_figures(small: Catalogue) -> None:
     assert small.figures["relief-factor"].at == Decimal("0.595")
 
@@ -277,6 +296,14 @@ WRONG = [
     (MATERIALS, '"reed-2012"', '"read"', '"read"', "“read” is not known"),
     (MATERIALS, 'note.en = "Replace it by the supplier\'s."\n', "", "[[material]]",
      "an estimate must say from what"),
+    # arguments about the choice of a device
+    (CHOICE, '"custom"', '"costly"', '"costly"', "“costly” is not known for “points_to”"),
+    (CHOICE, "bend < 5", "band < 5", "band < 5", "“band” is not known"),
+    (CHOICE, '"wedge"', '"edge"', '"edge"', "“edge” is not known"),
+    (CHOICE, '"rest"', '"west"', '"west"', "“west” is not known"),
+    (CHOICE, '"quill-2010"', '"quail"', '"quail"', "“quail” is not known"),
+    (CHOICE, "No trial", "Caused by luck: no trial", "Caused by", "a plan never says"),
+    (CHOICE, "grade", "degree", "degree", "the key “degree” is not known"),
     # figures
     (FIGURES, "at = 0.595", 'words = ["a"]', "[[figure]]", "a figure of the calculations is"),
     (FIGURES, '"quill-2010"', '"quail"', '"quail"', "“quail” is not known"),
