@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from enum import StrEnum
+from functools import cache
 from typing import Any, TypeVar
 
 from footexam.catalogue.mistakes import Complaint, Place
@@ -135,12 +136,23 @@ class TrustedFields(Fields):
 
     __slots__ = ()
 
+    def __init__(self, table: Any, place: Place, languages: Sequence[str]) -> None:
+        self.table = table
+        self.place = place
+        self.languages = languages
+
     def only(self, allowed: frozenset[str], required: frozenset[str]) -> None:
         """Nothing: the keys were checked."""
 
     def text(self, key: str, default: str = "") -> str:
         """A text as it stands."""
-        return str(self.table.get(key, default))
+        found: str = self.table.get(key, default)
+        return found
+
+    def one_of(self, key: str, enum: type[_Enum]) -> _Enum:
+        """A word of a closed list as it stands."""
+        found: _Enum = _member(enum, self.table[key])
+        return found
 
     def texts(self, key: str) -> Texts:
         """The texts by language as they stand."""
@@ -167,3 +179,8 @@ class TrustedFields(Fields):
     def table_at(self, key: str) -> Fields:
         """The table under a key as it stands."""
         return TrustedFields(self.table[key], self.place, ())
+
+
+@cache
+def _member(enum: type[StrEnum], word: str) -> Any:
+    return enum(word)
