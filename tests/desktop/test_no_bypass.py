@@ -83,7 +83,7 @@ def test_no_walk_clears_a_caution_without_words(
         assert gone <= taken_back, walker.done[-6:]
         for made in session.examination.decisions["cautions"].values():
             for one in made if isinstance(made, list) else [made]:
-                assert one["by"] and one["done"].strip() and one["at"], walker.done[-6:]
+                assert all(one[part].strip() for part in ("by", "done", "at")), walker.done[-6:]
     assert (COLD, Side.LEFT) in said
 
 
