@@ -49,7 +49,7 @@ def loaded_thickness_mm(
     t = t0 · (1 - ε), with t0 thickness at rest (mm) and ε of foam_strain.
     Assumes: as foam_strain.
     Holds: t0 from 0; ε up to `most_strain`, above which a foam bottoms out.
-    Class: model. Source: as foam_strain; figure “foam-bottoms-at”.
+    Class: model. Source: as foam_strain; figure “foam-bottoms-out”.
     """
     not_below_zero("The thickness", thickness_mm, "mm")
     strain = foam_strain(pressure_kpa, modulus_mpa, densification)

@@ -17,7 +17,7 @@ from footexam.mechanics.windlass import tension_change_percent
 
 FEET = 2
 
-_FOOT = ("heel-behind-ankle", "forefoot-ahead-of-ankle", "ankle-height", "reference-foot-length")
+_FOOT = ("ankle-to-heel", "ankle-to-forefoot", "ankle-height", "reference-foot-length")
 _ARM = ("achilles-arm", "achilles-arm-low", "achilles-arm-high")
 
 
@@ -29,7 +29,7 @@ def _sized(asked: Asked, name: str) -> float:
 
 
 def _share_over(asked: Asked, height_mm: float, lever_mm: float) -> float:
-    places = ("heel-behind-ankle", "forefoot-ahead-of-ankle", "ankle-height", "pressure-centre")
+    places = ("ankle-to-heel", "ankle-to-forefoot", "ankle-height", "pressure-centre")
     back, ahead, up, centre = (_sized(asked, name) for name in places)
     return pitched_share(back, ahead, up, centre, tilt_deg(height_mm, lever_mm))
 
@@ -55,7 +55,7 @@ def _share_change(asked: Asked) -> Spread:
 
 def _lever_change(asked: Asked) -> Spread:
     height = asked.at(LIFT)
-    ahead, up = _sized(asked, "forefoot-ahead-of-ankle"), _sized(asked, "ankle-height")
+    ahead, up = _sized(asked, "ankle-to-forefoot"), _sized(asked, "ankle-height")
 
     def change(lever_mm: float) -> float:
         return 100 * (raised_lever_mm(ahead, up, tilt_deg(height, lever_mm)) / ahead - 1)
@@ -102,7 +102,7 @@ def _tension_change(asked: Asked) -> Spread:
 def _relief(asked: Asked) -> Spread:
     """By the fitted factor; the band reaches to the fall that was measured, whatever the share."""
     change = relief_change_percent(asked.at("region-share"), asked.at("relief-factor"))
-    measured = -asked.at("relief-reduction")
+    measured = -asked.at("relief-fall")
     return Spread(change, min(change, measured), max(change, measured))
 
 
@@ -158,7 +158,7 @@ FORMULAS = (
         "%",
         _ESTIMATE,
         (("region-share",),),
-        ("relief-factor", "relief-reduction"),
+        ("relief-factor", "relief-fall"),
         _relief,
     ),
     Formula(

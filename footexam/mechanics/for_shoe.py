@@ -50,7 +50,7 @@ def _apex(asked: Asked) -> Spread:
 
 def _behind(asked: Asked) -> Spread:
     shoe, place, length = (asked.at(name) for name in (SHOE, APEX, "foot-length"))
-    offset = asked.at("foot-offset-in-shoe")
+    offset = asked.at("rocker-offset")
     if asked.known("truncated-foot-length"):
         heads = asked.at("truncated-foot-length") + offset
     else:
@@ -65,7 +65,7 @@ def _rise(asked: Asked) -> Spread:
 
 
 def _sole(asked: Asked) -> Spread:
-    spring, tip = asked.at("rocker-toe-spring"), asked.at("rocker-tip-thickness")
+    spring, tip = asked.at("toe-spring"), asked.at("rocker-tip")
     found = sole_at_apex_mm(_rise(asked).value, spring, tip)
     return Spread(found, found, found)
 
@@ -103,7 +103,7 @@ FORMULAS = (
         "mm",
         _GEOMETRY,
         ((SHOE,), (APEX,), ("foot-length",)),
-        ("head-line-share", "foot-offset-in-shoe"),
+        ("head-line-share", "rocker-offset"),
         _behind,
     ),
     Formula("rocker-toe-rise", "mm", _GEOMETRY, _ROCKER, (), _rise),
@@ -112,7 +112,7 @@ FORMULAS = (
         "mm",
         _GEOMETRY,
         _ROCKER,
-        ("rocker-toe-spring", "rocker-tip-thickness"),
+        ("toe-spring", "rocker-tip"),
         _sole,
     ),
     Formula(

@@ -33,7 +33,7 @@ def forefoot_share(heel_mm: float, forefoot_mm: float, pressure_centre_mm: float
     s = (a + c) / (a + b).
     Assumes: two points of contact, the midfoot carries nothing.
     Holds: a + b above 0 and c from -a to b.
-    Class: model. Source: statics; figures “heel-behind-ankle”, “forefoot-ahead-of-ankle”.
+    Class: model. Source: statics; figures “ankle-to-heel”, “ankle-to-forefoot”.
     """
     above("The distance from heel to forefoot", heel_mm + forefoot_mm, "mm")
     within("The centre of pressure", pressure_centre_mm, -heel_mm, forefoot_mm, "mm")
@@ -73,7 +73,7 @@ def raised_lever_mm(forefoot_mm: float, ankle_height_mm: float, raised_deg: floa
     l = b · cos φ - H · sin φ, with φ how far the heel is raised (degrees).
     Assumes: the foot stiff between ankle and heads.
     Holds: φ from 0 to 40 degrees and l above 0.
-    Class: model. Source: statics; figures “forefoot-ahead-of-ankle”, “ankle-height”.
+    Class: model. Source: statics; figures “ankle-to-forefoot”, “ankle-height”.
     """
     above("The distance from ankle to forefoot", forefoot_mm, "mm")
     not_below_zero("The height of the ankle", ankle_height_mm, "mm")

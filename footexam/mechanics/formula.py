@@ -17,6 +17,10 @@ Inputs = Mapping[str, float | None]
 """Measured and chosen values by name, in the unit of INPUTS; None stands for not known."""
 
 
+SMALLEST, LARGEST = 1e-6, 1e6
+"""Between them lies, in our units, everything that is measured at a person or a shoe, beside 0."""
+
+
 class Asked:
     """Hands a formula its inputs and figures, and keeps in mind which it took."""
 
@@ -30,10 +34,17 @@ class Asked:
         return self._inputs.get(name) is not None
 
     def at(self, name: str) -> float:
-        """An input, or else the figure of that name; KeyError where there is neither."""
+        """An input, or else the figure of that name; KeyError where there is neither.
+
+        OutOfReach for an input that no instrument gives, as one that is not finite.
+        """
         self._taken[name] = None
         value = self._inputs.get(name)
-        return figure(self._figures, name) if value is None else value
+        if value is None:
+            return figure(self._figures, name)
+        if value != 0 and not SMALLEST <= abs(value) <= LARGEST:
+            raise OutOfReach("no-such-measure", value=f"{value:g}")
+        return value
 
     def span(self, name: str) -> Span:
         """An input without a band, or else the figure with those named …-low and …-high."""

@@ -101,7 +101,7 @@ def cut_height_mm(loaded_mm: float, strain: float, most_strain: float) -> float:
     t = h / (1 - ε), with h height under load (mm) and ε strain under load (0 to 1).
     Assumes: the strain of foam.strain at this pressure.
     Holds: ε from 0 up to `most_strain`, beyond which a foam bottoms out.
-    Class: geometry. Source: definition of strain; figure “foam-bottoms-at”.
+    Class: geometry. Source: definition of strain; figure “foam-bottoms-out”.
     """
     not_below_zero("The height under load", loaded_mm, "mm")
     within("The strain under load", strain, 0, most_strain)

@@ -16,6 +16,7 @@ REFUSALS: dict[str, tuple[str, str]] = {
         "{name} is {value}{unit}; this is worked out only from {low}{unit} to {high}{unit}",
         "check it, or decide without this number",
     ),
+    "no-such-measure": ("{value} is no number that is measured", "check it"),
     "too-thick": (
         "the strip is thicker than a tenth of its span, so that it no longer bends as a beam",
         "take a thinner strip or a longer span",

@@ -75,7 +75,7 @@ def fitted_stiffness(share: float, fall_percent: float) -> float:
     With r = 1 - fall / 100: q = r · (1 - s) / (1 - r · s), the inverse of relieved_share.
     Assumes: as relieved_share, with the share that the region had.
     Holds: s from 0 to below 1, fall from 0 to 100 %.
-    Class: estimate. Source: derived; fall of 32.3 % Lin 2013, figure “relief-reduction”.
+    Class: estimate. Source: derived; fall of 32.3 % Lin 2013, figure “relief-fall”.
     """
     within("The share of the load", share, 0, 0.99)
     within("The fall of pressure", fall_percent, 0, 100, "%")
@@ -125,7 +125,7 @@ def risen_past(
     p ≤ mark < p', all in kPa.
     Assumes: nothing.
     Holds: mark above 0, both maps with the same regions.
-    Class: estimate. Source: mark of Martinez-Santos 2019 and Preece 2017, figure “pressure-limit”.
+    Class: estimate. Source: mark of Martinez-Santos 2019 and Preece 2017, figure “pressure-mark”.
     """
     above("The mark", mark_kpa, "kPa")
     return tuple(n for n, kpa in before_kpa.items() if kpa <= mark_kpa < after_kpa[n])

@@ -27,7 +27,7 @@ def head_line_mm(foot_mm: float, head_share: float, offset_mm: float) -> float:
     between heel and back of the shoe (mm).
     Assumes: average proportions, unless k comes from the measured truncated length.
     Holds: FL above 0, k from 0 to 1, o from 0.
-    Class: geometry. Source: figures “head-line-share”, “foot-offset-in-shoe”.
+    Class: geometry. Source: figures “head-line-share”, “rocker-offset”.
     """
     above("Foot length", foot_mm, "mm")
     within("The share to the metatarsal heads", head_share, 0, 1)
@@ -65,7 +65,7 @@ def sole_at_apex_mm(rise_mm: float, toe_spring_mm: float, tip_mm: float) -> floa
     t = rise - toe spring of the last + thickness of the tip, all in mm.
     Assumes: the last's toe spring lies in front of the apex.
     Holds: all from 0; toe spring up to the rise.
-    Class: geometry. Source: figures “rocker-toe-spring”, “rocker-tip-thickness”.
+    Class: geometry. Source: figures “toe-spring”, “rocker-tip”.
     """
     not_below_zero("The rise of the toe", rise_mm, "mm")
     not_below_zero("The thickness of the tip", tip_mm, "mm")

@@ -12,9 +12,9 @@ from footexam.mechanics.result import Span, Spread, spread
 from footexam.mechanics.strip import flat_stiffness_ratio, second_moment_mm4
 
 CURVED_MOST_OF_WIDTH = 0.25
-"""There the formula of a shallow section is a fifth too soft."""
+"""There the formula of a shallow section is too soft by up to 22 %."""
 ARCHED_MOST_OF_SPAN = 1 / 3
-"""There the formula of a shallow arch is a seventh too stiff."""
+"""There the formula of a shallow arch is too stiff by up to 16 %."""
 HELD = 48 / 2048
 """The sag of an arch with held ends as a share of that of a flat strip: 42.7 times as stiff."""
 _STEPS = 100

@@ -74,7 +74,7 @@ def forefoot_room(
     margin = depth + insole removed - foot - sock - stack, all in mm; it fits from `least_mm` on.
     Assumes: the depth was gauged with the insole in place, and the insole comes out (else 0).
     Holds: measures from 0.
-    Class: geometry. Source: own rule, figure “toe-margin”.
+    Class: geometry. Source: own rule, figure “toe-room”.
     """
     stack = stack_mm(pieces)
     known = {
@@ -103,7 +103,7 @@ def heel_room(
     the heel does not slip, which is seen and not worked out.
     Holds: counter above 0, insole from 0.
     Class: geometry, with a rule of thumb for how much must be left. Source: own rule, figure
-    “counter-left”.
+    “heel-counter-share”.
     """
     stack = stack_mm(pieces)
     missing = _missing({"shoe-heel-depth": counter_mm, "shoe-insole-thickness": insole_mm})
