@@ -164,9 +164,14 @@ class Watch:
         maker.made.connect(self._on_made)  # before the page hears
         maker.made.connect(self.preview._on_made)
         self.preview.shown.connect(self._loop.quit)
+        maker.failed.connect(self._on_failed)
 
     def _on_made(self, _made: object) -> None:
         self._arrived = time.perf_counter()
+
+    def _on_failed(self, why: str) -> None:
+        print(why, file=sys.stderr)
+        self._loop.quit()
 
     def _on_tick(self) -> None:
         """One turn; at every fifth a key is pressed, which scrolls what is not there yet."""
