@@ -32,6 +32,7 @@ WORDS = {
     "mm2": "millimeter ** 2",
     "mm4": "millimeter ** 4",
     "rad": "radian",
+    "weeks": "week",
 }
 """Our words for units; a closed list, so that nothing typed reaches the parser of pint."""
 

@@ -27,8 +27,9 @@ from footexam.mechanics.wedge import (
 DORSIFLEXION = "ankle-dorsiflexion-knee-straight"
 LIFT = "heel-lift.height"
 POST = "rearfoot-post-medial.angle"
-FOREFOOT_POST = "forefoot-post-medial.angle"
-SKIVE = "medial-heel-skive.depth"
+POSTS = (POST, "rearfoot-post-lateral.angle")
+FOREFOOT_POSTS = ("forefoot-post-medial.angle", "forefoot-post-lateral.angle")
+SKIVES = ("medial-heel-skive.depth", "lateral-heel-skive.depth")
 RAMP = "hallux-dorsiflexion-wedge.height"
 LENGTH = ("foot-length", "lever")
 LEVER = ("lever-share", "heel-contact-share", "lever-error")
@@ -79,12 +80,12 @@ def _demanded(asked: Asked) -> Spread:
 
 def _post_height(asked: Asked) -> Spread:
     return spread(
-        edge_height_mm, width_mm=asked.span("heel-width"), angle_deg=exactly(asked.at(POST))
+        edge_height_mm, width_mm=asked.span("heel-width"), angle_deg=exactly(asked.first(POSTS))
     )
 
 
 def _forefoot_post_height(asked: Asked) -> Spread:
-    angle = exactly(asked.at(FOREFOOT_POST))
+    angle = exactly(asked.first(FOREFOOT_POSTS))
     return spread(edge_height_mm, width_mm=asked.span("forefoot-width"), angle_deg=angle)
 
 
@@ -100,7 +101,7 @@ def _post_change(asked: Asked) -> Spread:
 
 def _skive(asked: Asked) -> Spread:
     facet = exactly(asked.at("skive-facet-angle"))
-    return spread(skive_facet_mm, depth_mm=exactly(asked.at(SKIVE)), facet_deg=facet)
+    return spread(skive_facet_mm, depth_mm=exactly(asked.first(SKIVES)), facet_deg=facet)
 
 
 def _ramp(asked: Asked) -> Spread:
@@ -129,7 +130,7 @@ FORMULAS = (
         "post-height",
         "mm",
         _GEOMETRY,
-        ((POST,),),
+        (POSTS,),
         ("heel-width", "heel-width-low", "heel-width-high"),
         _post_height,
     ),
@@ -137,7 +138,7 @@ FORMULAS = (
         "forefoot-post-height",
         "mm",
         _GEOMETRY,
-        ((FOREFOOT_POST,),),
+        (FOREFOOT_POSTS,),
         ("forefoot-width",),
         _forefoot_post_height,
     ),
@@ -149,6 +150,6 @@ FORMULAS = (
         ("post-change-neutral", "post-change-per-degree", "post-tested-medial"),
         _post_change,
     ),
-    Formula("skive-facet", "mm", _GEOMETRY, ((SKIVE,),), ("skive-facet-angle",), _skive),
+    Formula("skive-facet", "mm", _GEOMETRY, (SKIVES,), ("skive-facet-angle",), _skive),
     Formula("hallux-ramp-angle", "deg", _GEOMETRY, ((RAMP,),), ("hallux-ramp-length",), _ramp),
 )

@@ -5,7 +5,7 @@ when somebody tries another value. Inputs are named after measures (“foot-leng
 feature and its size (“heel-lift.height”).
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from footexam.catalogue.model import Rule
@@ -45,6 +45,10 @@ class Asked:
         if value != 0 and not SMALLEST <= abs(value) <= LARGEST:
             raise OutOfReach("no-such-measure", value=f"{value:g}")
         return value
+
+    def first(self, names: Sequence[str]) -> float:
+        """The first of several inputs that is known; that one is known the formula's needs say."""
+        return self.at(next(name for name in names if self.known(name)))
 
     def span(self, name: str) -> Span:
         """An input without a band, or else the figure with those named …-low and …-high."""
@@ -94,21 +98,24 @@ INPUTS: dict[str, tuple[str, str]] = {
     "body-mass": ("body mass", "kg"),
     "device-arch-load": ("what the device carries at the arch", "N"),
     "foot-length": ("foot length", "mm"),
-    "forefoot-post-medial.angle": ("the angle of the forefoot post", "deg"),
+    "forefoot-post-medial.angle": ("the angle of the medial forefoot post", "deg"),
+    "forefoot-post-lateral.angle": ("the angle of the lateral forefoot post", "deg"),
     "fpi-total": ("the foot posture index", ""),
     "hallux-dorsiflexion-wedge.height": ("the height of the hallux ramp", "mm"),
     "hard-use": ("whether the device is used hard, 1 or 0", ""),
     "heel-lift.height": ("the height of the heel lift", "mm"),
+    "lateral-heel-skive.depth": ("the depth of the lateral skive", "mm"),
     "lever": ("the lever from heel to metatarsal heads", "mm"),
     "limb-length-difference": ("the difference of limb length", "mm"),
     "limb-length-radiograph": ("whether that was seen on a radiograph, 1 or 0", ""),
     "load-forward": ("where the load acts, forwards", "mm"),
     "load-medial": ("where the load acts, inwards", "mm"),
     "load-shift": ("how far the load is shifted inwards", "mm"),
-    "medial-heel-skive.depth": ("the depth of the skive", "mm"),
+    "medial-heel-skive.depth": ("the depth of the medial skive", "mm"),
     "plate-modulus": ("the modulus of the plate", "MPa"),
     "plate-modulus-high": ("the highest modulus of the plate", "MPa"),
-    "rearfoot-post-medial.angle": ("the angle of the rearfoot post", "deg"),
+    "rearfoot-post-lateral.angle": ("the angle of the lateral rearfoot post", "deg"),
+    "rearfoot-post-medial.angle": ("the angle of the medial rearfoot post", "deg"),
     "region-share": ("the share of the load under the region", ""),
     "rocker-sole.angle": ("the rocker angle", "deg"),
     "rocker-sole.apex": ("the place of the apex", "%"),

@@ -1,29 +1,14 @@
-"""The figures that mechanics takes from forms/, as tests expect them; and agreement in print."""
+"""The figures that mechanics takes from forms/; and agreement with what is printed."""
 
-import csv
+from collections.abc import Mapping
 from decimal import Decimal
-from functools import cache
-from pathlib import Path
 
 from footexam.catalogue.model import Rule
-from footexam.terms import Provenance
-
-FIGURES = Path(__file__).parents[1] / "data" / "mechanics" / "figures.csv"
+from tests.published.cases import forms
 
 
-@cache
-def figures() -> dict[str, Rule]:
-    with FIGURES.open(encoding="utf-8", newline="") as file:
-        return {
-            row["id"]: Rule(
-                row["id"],
-                row["source"],
-                Provenance(row["provenance"]),
-                at=Decimal(row["at"]),
-                unit=row["unit"],
-            )
-            for row in csv.DictReader(file)
-        }
+def figures() -> Mapping[str, Rule]:
+    return forms().figures
 
 
 def at(name: str) -> float:

@@ -1,6 +1,8 @@
 """Formulas for a person: each gives a number or says what is missing, and none ever raises."""
 
+import csv
 from math import inf, isfinite, nan
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -9,8 +11,12 @@ from hypothesis import strategies as st
 from footexam.mechanics.formula import INPUTS, NotGiven
 from footexam.mechanics.formulas import FORMULAS, work_out
 from footexam.mechanics.result import Result, Standing
+from footexam.terms import FORMULAS as TERMS
 from footexam.terms import Provenance
 from tests.mechanics.given import figures
+from tests.published.cases import forms
+
+FIGURES = Path(__file__).parents[1] / "data" / "mechanics" / "figures.csv"
 
 PERSON: dict[str, float | None] = {
     "ankle-dorsiflexion-knee-straight": 4,
@@ -75,6 +81,64 @@ def test_a_formula_without_its_inputs_says_what_is_missing(formula: str) -> None
 def test_inputs_and_figures_are_known_by_name(formula: str) -> None:
     assert set(FORMULAS[formula].figures) <= set(figures())
     assert {name for names in FORMULAS[formula].needs for name in names} <= set(INPUTS)
+
+
+def test_the_forms_hold_the_figures_that_the_numbers_were_checked_with() -> None:
+    """Another value, unit or source of a figure has to be looked at here as well."""
+    with FIGURES.open(encoding="utf-8", newline="") as file:
+        expected = list(csv.DictReader(file))
+    for row in expected:
+        rule = figures()[row["id"]]
+        held = (str(rule.at), rule.unit, rule.source, rule.provenance.value)
+        assert held == (row["at"], row["unit"], row["source"], row["provenance"]), row["id"]
+    taken = {name for formula in FORMULAS.values() for name in formula.figures}
+    assert taken <= {row["id"] for row in expected}
+
+
+def test_every_formula_that_a_feature_names_is_there() -> None:
+    sizes = [size for feature in forms().features.values() for size in feature.sizes]
+    assert set(TERMS) == set(FORMULAS)
+    named = {size.formula for size in sizes if size.formula}
+    assert named
+    assert named <= set(FORMULAS)
+    for size in sizes:
+        if size.formula:
+            assert FORMULAS[size.formula].unit == size.unit, size.formula
+
+
+def test_inputs_are_named_after_measures_and_sizes_in_their_units() -> None:
+    """What is in neither is measured or chosen for the calculation alone."""
+    sizes = {
+        f"{feature.id}.{size.id}": size.unit
+        for feature in forms().features.values()
+        for size in feature.sizes
+    }
+    measures = {measure.id: measure.unit for measure in forms().measures.values()}
+    for name, (_, unit) in INPUTS.items():
+        if "." in name:
+            assert sizes[name] == unit, name
+        elif name in measures:
+            assert (measures[name] or "").replace("points", "") == unit, name
+    alone = set(INPUTS) - set(sizes) - set(measures)
+    assert alone == {
+        *("axis-offset", "device-arch-load", "hard-use", "lever", "limb-length-radiograph"),
+        *("load-forward", "load-medial", "load-shift", "plate-modulus", "plate-modulus-high"),
+        *("region-share", "shell-modulus-chosen", "shoe-length"),
+    }
+
+
+@pytest.mark.parametrize(
+    ("formula", "medial", "lateral"),
+    [
+        ("post-height", "rearfoot-post-medial.angle", "rearfoot-post-lateral.angle"),
+        ("forefoot-post-height", "forefoot-post-medial.angle", "forefoot-post-lateral.angle"),
+        ("skive-facet", "medial-heel-skive.depth", "lateral-heel-skive.depth"),
+    ],
+)
+def test_medial_and_lateral_have_one_arithmetic(formula: str, medial: str, lateral: str) -> None:
+    one, other = (work_out(formula, {name: 4}, figures()) for name in (medial, lateral))
+    assert (one.value, one.low, one.high) == (other.value, other.low, other.high)
+    assert (one.inputs, other.inputs) == ((medial,), (lateral,))
 
 
 NUMBERS = st.one_of(
