@@ -44,9 +44,16 @@ class Assessment:
 
 
 def assess(
-    examination: Examination, catalogue: Catalogue, before: Examination | None = None
+    examination: Examination,
+    catalogue: Catalogue,
+    before: Examination | None = None,
+    *,
+    suggest: bool = False,
 ) -> Assessment:
-    """Judge an examination by the catalogue; `before` is an earlier one of the same patient."""
+    """Judge an examination by the catalogue; `before` is an earlier one of the same patient.
+
+    With `suggest` aims and features are proposed for the leading hypotheses.
+    """
     scores, incomplete = score(examination, catalogue)
     desk = bench(catalogue)
     visit = desk.visit(examination)
@@ -61,7 +68,7 @@ def assess(
     problems += _score_warnings(scores, examination.age(), catalogue)
     findings = find(desk, visit, numbers, scores)
     seen = Seen(examination, scores, findings, numbers)
-    reasons = engine(catalogue).reason(seen, examination.decisions)
+    reasons = engine(catalogue).reason(seen, examination.decisions, suggest=suggest)
     return Assessment(
         age=examination.age(),
         scores=tuple(scores),

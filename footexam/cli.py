@@ -309,7 +309,7 @@ def _assess(options: argparse.Namespace) -> None:
 
     catalogue = _catalogue(cache_dir())
     now, before = _read_pair(options, catalogue)
-    _say(write_assessment(assess(now, catalogue, before)))
+    _say(write_assessment(assess(now, catalogue, before, suggest=options.suggest)))
 
 
 def _say(data: bytes) -> None:

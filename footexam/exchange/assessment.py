@@ -9,6 +9,7 @@ from footexam.catalogue.model import say
 from footexam.reasoning.argue import Argument, Weighed
 from footexam.reasoning.evidence import whole
 from footexam.reasoning.next_test import NextTest
+from footexam.reasoning.planned import Candidate, Dimension, PlanAim
 from footexam.scoring.results import Change, Difference, Finding, Problem, Score
 
 FORMAT = "footexam/assessment"
@@ -37,8 +38,8 @@ def as_tree(assessment: Assessment) -> dict[str, Any]:
         "held_by": [{"id": one.about, "side": one.side} for one in assessment.held_by],
         "hypotheses": [_argument(one) for one in reasons.arguments],
         "next_tests": [_test(one) for one in reasons.suggested.tests],
-        "aims": [],
-        "features": [],
+        "aims": [_aim(one) for one in reasons.plan.aims],
+        "features": [_feature(one) for one in reasons.plan.candidates],
         "problems": [_problem(problem) for problem in assessment.problems],
     }
 
@@ -195,6 +196,39 @@ def _test(test: NextTest) -> dict[str, Any]:
         "separates": list(test.separates),
         "why": test.why,
         "position": test.position,
+    }
+
+
+def _aim(aim: PlanAim) -> dict[str, Any]:
+    row = {"id": aim.id, "side": aim.side, "from": list(aim.hypotheses)}
+    return {**row, "suggested": True} if aim.suggested else row
+
+
+def _feature(one: Candidate) -> dict[str, Any]:
+    claim = one.claims[0] if one.claims else None
+    row = {
+        "id": one.id,
+        "aim": one.aim,
+        "side": one.side,
+        "dimensions": {part.size.id: _dimension(part) for part in one.dimensions},
+        "mechanism": say(one.feature.mechanism),
+        "evidence": say(claim.text) if claim else "",
+        "grade": claim.grade if claim else None,
+        "avoid_because": [say(reason.says) for reason in one.avoid],
+        "conflicts": [
+            {"with": clash.other, "severity": clash.severity, "why": clash.why}
+            for clash in one.clashes
+        ],
+    }
+    return {**row, "suggested": True} if one.suggested else row
+
+
+def _dimension(part: Dimension) -> dict[str, Any]:
+    return {
+        "value": _number(part.value),
+        "unit": part.size.unit,
+        "range": [_number(part.low), _number(part.high)],
+        "provenance": part.provenance,
     }
 
 

@@ -24,6 +24,8 @@ from footexam.reasoning.dangers import Caution, FiredBranch, Signs, find_caution
 from footexam.reasoning.defeat import Defeaters, compile_defeaters
 from footexam.reasoning.gates import QUIET, States, compile_gates, states
 from footexam.reasoning.next_test import Chooser, Suggested
+from footexam.reasoning.plan import Planner
+from footexam.reasoning.planned import NO_PLAN, Plan
 from footexam.reasoning.truth import Rule, compile_rule
 from footexam.reasoning.view import Seen, View
 from footexam.scoring.bench import Bench, bench
@@ -42,7 +44,8 @@ class Reasons:
 
     `nearly` are hypotheses that lack only answers. `sides` are those with a place of complaint.
     `shut` are the measures that must not be tried, with the reasons, by side. `why_now`: an open
-    hypothesis tells why it began now. `here` is the position of what was entered last.
+    hypothesis tells why it began now. `here` is the position of what was entered last. `plan` is
+    what follows from what was accepted.
     """
 
     cautions: tuple[Caution, ...]
@@ -54,6 +57,7 @@ class Reasons:
     shut: Mapping[Side | None, Mapping[str, tuple[str, ...]]]
     why_now: bool
     here: str = ""
+    plan: Plan = NO_PLAN
 
     @property
     def leading(self) -> tuple[Argument, ...]:
@@ -85,6 +89,7 @@ class Engine:
             for sign in catalogue.cautions.values()
         )
         self.thoughts = tuple(self._thought(one) for one in catalogue.hypotheses.values())
+        self.planner = Planner(catalogue, self.rule)
         self.gates = compile_gates(catalogue, self.rule)
         self.chooser = Chooser(catalogue, self.thoughts, self.signs)
         self.defeaters: Defeaters = compile_defeaters(catalogue, self.rule)
@@ -140,8 +145,11 @@ class Engine:
     def _rows(self, rows: Iterable[Row]) -> tuple[RowRule, ...]:
         return tuple(RowRule(row, self.rule(row.when), full_points(row)) for row in rows)
 
-    def reason(self, seen: Seen, decisions: Mapping[str, Any]) -> Reasons:
-        """Cautions first, each for itself; then the hypotheses by points."""
+    def reason(self, seen: Seen, decisions: Mapping[str, Any], *, suggest: bool = False) -> Reasons:
+        """Cautions first, each for itself; then the hypotheses by points; then the plan.
+
+        With `suggest` the plan is for the leading hypotheses, whether accepted or not.
+        """
         views: dict[Side | None, View] = {side: View(seen, side) for side in SIDES}
         cautions = find_cautions(self.signs, views, decisions.get("cautions", {}), self.catalogue)
         strikes = {side: self.defeaters.strikes(view) for side, view in views.items()}
@@ -174,6 +182,7 @@ class Engine:
             sides=complaint,
             shut=shut,
             why_now=any(one.hypothesis.why_now for one in arguments),
+            plan=self.planner.plan(arguments, cautions, views, decisions, suggest=suggest),
             here=self.chooser.position(seen.last) if seen.last in self.catalogue.measures else "",
         )
 
