@@ -7,7 +7,8 @@ import pytest
 
 from footexam.catalogue.model import Catalogue
 from footexam.catalogue.plan_model import GENERAL, HARM, Severity
-from footexam.terms import FORMULAS, Grade
+from footexam.mechanics.formulas import FORMULAS
+from footexam.terms import Grade
 
 AIMS = Path(__file__).parent.parent / "data" / "aims.csv"
 with AIMS.open(encoding="utf-8", newline="") as _file:
@@ -104,9 +105,13 @@ def test_an_opening_is_refused_where_its_edge_would_not_be_felt(catalogue: Catal
     )
 
 
-def test_formulas_are_used_for_the_right_unit(catalogue: Catalogue) -> None:
-    heights = {*FORMULAS} - {"rocker-apex", "forefoot-stiffness"}
-    for feature in catalogue.features.values():
-        for size in feature.sizes:
-            if size.formula in heights:
-                assert size.unit == "mm", (feature.id, size.id)
+def test_a_dimension_is_in_the_unit_of_its_formula(catalogue: Catalogue) -> None:
+    sizes = [size for one in catalogue.features.values() for size in one.sizes if size.formula]
+    assert {"lift-height", "shell-thickness"} <= {size.formula for size in sizes}
+    for size in sizes:
+        assert size.unit == FORMULAS[size.formula].unit, size
+
+
+def test_every_aim_is_served_by_one_of_54_features(catalogue: Catalogue) -> None:
+    served = {aim for feature in catalogue.features.values() for aim in feature.aims}
+    assert (len(catalogue.features), served) == (54, catalogue.aims.keys())
