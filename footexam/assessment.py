@@ -64,11 +64,12 @@ def assess(
         earlier, _ = score(before, catalogue)
         changes = compare(before, earlier, examination, scores, catalogue)
         differs = list(_method_differs(before, examination, catalogue))
-    problems = [*_warnings(examination, catalogue), *incomplete, *differs]
-    problems += _score_warnings(scores, examination.age(), catalogue)
     findings = find(desk, visit, numbers, scores)
     seen = Seen(examination, scores, findings, numbers)
     reasons = engine(catalogue).reason(seen, examination.decisions, suggest=suggest)
+    problems = [*_warnings(examination, catalogue), *incomplete, *differs]
+    problems += _score_warnings(scores, examination.age(), catalogue)
+    problems += _contradictions(reasons, examination)
     return Assessment(
         age=examination.age(),
         scores=tuple(scores),
@@ -109,6 +110,15 @@ def _warnings(examination: Examination, catalogue: Catalogue) -> Iterator[Proble
         odd = doubt(reading, measure, age)
         if odd:
             yield Problem(measure.id, reading.side, reading.typed, ProblemKind.WARN, odd)
+
+
+def _contradictions(reasons: Reasons, examination: Examination) -> Iterator[Problem]:
+    """Answers that cannot both be so; the first of them is named with what was typed."""
+    for one in reasons.contradicted:
+        name = one.measures[0]
+        reading = examination.reading(name, one.side) or examination.reading(name)
+        typed = reading.typed if reading is not None else ""
+        yield Problem(name, one.side, typed, ProblemKind.CONTRADICTION, one.why)
 
 
 def _score_warnings(

@@ -230,3 +230,41 @@ def test_the_order_of_readings_does_not_matter(catalogue: Catalogue) -> None:
     examination = read(readings, catalogue)
     turned = replace(examination, readings=dict(reversed(examination.readings.items())))
     assert assess(turned, catalogue) == assess(examination, catalogue)
+
+
+def test_answers_that_cannot_both_be_so_are_kept_and_marked(catalogue: Catalogue) -> None:
+    readings = {
+        "hallux-dorsiflexion": {"left": 20, "right": 60},
+        "hallux-dorsiflexion-ray-loaded": {"left": "35 deg", "right": 30},
+        "truncated-foot-length": {"both": 180},
+        "foot-length": {"both": 250},
+    }
+    examination = read(readings, catalogue)
+    found = assess(examination, catalogue)
+    marked = [one for one in found.problems if one.kind is ProblemKind.CONTRADICTION]
+    assert [(one.measure, one.side, one.value) for one in marked] == [
+        ("hallux-dorsiflexion", LEFT, "20")
+    ]
+    assert "unloaded" in marked[0].message
+    assert examination.reading("hallux-dorsiflexion", LEFT) is not None
+
+
+def test_every_contradiction_of_forms_can_be_met(catalogue: Catalogue) -> None:
+    readings = {
+        "hallux-dorsiflexion": {"left": 20},
+        "hallux-dorsiflexion-ray-loaded": {"left": 35},
+        "ankle-dorsiflexion-knee-bent": {"left": 5},
+        "ankle-dorsiflexion-knee-straight": {"left": 12},
+        "lunge-angle-knee-bent": {"left": 30},
+        "lunge-angle-knee-straight": {"left": 38},
+        "truncated-foot-length": {"left": 250},
+        "foot-length": {"left": 250},
+        "dorsal-arch-height-standing": {"left": 66},
+        "dorsal-arch-height-seated": {"left": 60},
+        "caution-cannot-bear-weight": {"left": "no"},
+        "four-steps": {"left": "neither"},
+        "previous-ankle-sprain": {"left": "no"},
+        "ankle-sprain-count": {"left": 2},
+    }
+    found = assess(read(readings, catalogue), catalogue).reasons.contradicted
+    assert len(found) == len(catalogue.contradictions)

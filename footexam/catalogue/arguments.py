@@ -163,6 +163,15 @@ class Defeater:
 
 
 @dataclass(frozen=True, slots=True)
+class Contradiction:
+    """Answers of one side that cannot both be so, while `when` holds."""
+
+    id: str
+    when: str
+    says: Texts
+
+
+@dataclass(frozen=True, slots=True)
 class Condition:
     """What a complaint may be called, with what raises and lowers the thought of it.
 

@@ -6,6 +6,7 @@ from footexam.catalogue.arguments import (
     Check,
     Claim,
     Condition,
+    Contradiction,
     DangerSign,
     Defeater,
     Gate,
@@ -172,6 +173,13 @@ def read_defeater(fields: Fields) -> Defeater:
         provenance=fields.one_of("provenance", Provenance),
         unless=fields.words("unless"),
     )
+
+
+def read_contradiction(fields: Fields) -> Contradiction:
+    """One [[contradiction]]."""
+    keys = frozenset({"id", "when", "says"})
+    fields.only(keys, keys)
+    return Contradiction(fields.text("id"), fields.text("when"), fields.texts("says"))
 
 
 def read_condition(fields: Fields) -> Condition:

@@ -29,6 +29,7 @@ _TOP_KEYS = {
     "cautions.toml": frozenset({"caution"}),
     "gates.toml": frozenset({"gate", "check"}),
     "defeaters.toml": frozenset({"defeater"}),
+    "contradictions.toml": frozenset({"contradiction"}),
     "weighing.toml": frozenset({"weighing"}),
     "training.toml": frozenset({"training", "remark"}),
     "accuracy.toml": frozenset({"accuracy"}),
@@ -74,6 +75,9 @@ def build(
         gates=builder.things("gates.toml", "gate", arguments.read_gate),
         checks=builder.things("gates.toml", "check", arguments.read_check),
         hypotheses=builder.things("hypotheses/", "hypothesis", arguments.read_hypothesis),
+        contradictions=builder.things(
+            "contradictions.toml", "contradiction", arguments.read_contradiction
+        ),
         defeaters=builder.things("defeaters.toml", "defeater", arguments.read_defeater),
         conditions=builder.things("conditions/", "condition", arguments.read_condition),
         weighing=builder.things("weighing.toml", "weighing", read_rule),

@@ -42,6 +42,9 @@ def check_arguments(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterat
     yield from _check_gates(checker, catalogue, places)
     for hypothesis in catalogue.hypotheses.values():
         yield from checker.hypothesis(hypothesis, places[f"Hypothesis:{hypothesis.id}"])
+    for contradiction in catalogue.contradictions.values():
+        place = places[f"Contradiction:{contradiction.id}"]
+        yield from checker.expression(contradiction.when, place.at("when"))
     for defeater in catalogue.defeaters.values():
         yield from checker.defeater(defeater, places[f"Defeater:{defeater.id}"])
     for condition in catalogue.conditions.values():

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
         Accuracy,
         Check,
         Condition,
+        Contradiction,
         DangerSign,
         Defeater,
         Gate,
@@ -297,6 +298,7 @@ class Catalogue:
     gates: Mapping[str, "Gate"] = field(default_factory=dict)
     checks: Mapping[str, "Check"] = field(default_factory=dict)
     hypotheses: Mapping[str, "Hypothesis"] = field(default_factory=dict)
+    contradictions: Mapping[str, "Contradiction"] = field(default_factory=dict)
     defeaters: Mapping[str, "Defeater"] = field(default_factory=dict)
     conditions: Mapping[str, "Condition"] = field(default_factory=dict)
     accuracy: Mapping[str, "Accuracy"] = field(default_factory=dict)

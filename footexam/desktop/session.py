@@ -15,6 +15,7 @@ from footexam.desktop.saving import Keeper, Saving
 from footexam.desktop.texts import TEXTS
 from footexam.exchange.examination import draft_of
 from footexam.reasoning.dangers import is_danger
+from footexam.reasoning.engine import engine
 from footexam.reasoning.facts import Facts, gather
 from footexam.record.doubts import doubt
 from footexam.record.entry import Author, Draft, Entry, EntryKind
@@ -177,11 +178,24 @@ class Session(QObject):
             return barred
         if old is not None:
             reading = replace(reading, note=old.note, method=old.method)
-        why = doubt(reading, measure, self.examination.age())
+        why = doubt(reading, measure, self.examination.age()) or self._contradicts(reading)
         if why and not keep:
             return Answer(False, doubt=why)
         self._record([self._reading_draft(reading, confirmed=bool(why))], {key})
         return TAKEN
+
+    def _contradicts(self, reading: Reading) -> str | None:
+        """Why a reading cannot be so beside the others; None if it can, or was so before."""
+        rules = engine(self.catalogue).contradictions
+        if not any(reading.measure in rule.measures for _, rule in rules):
+            return None
+        readings = {**self.examination.readings, (reading.measure, reading.side): reading}
+        tried = assess(replace(self.examination, readings=readings), self.catalogue)
+        known = self.assessment.reasons.contradicted
+        for one in tried.reasons.contradicted:
+            if one not in known and reading.measure in one.measures:
+                return one.why.rstrip(".")
+        return None
 
     def set_absent(self, keys: Iterable[Key], absence: Absence, reason: str = "") -> Answer:
         """Note why there is no value; several cells at once for a whole panel."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from footexam.catalogue.arguments import Hypothesis, Row
-from footexam.catalogue.model import Catalogue
+from footexam.catalogue.model import Catalogue, say
 from footexam.reasoning.argue import (
     COMPLAINT,
     Argument,
@@ -39,6 +39,15 @@ SIDES: tuple[Side | None, ...] = (None, Side.LEFT, Side.RIGHT)
 
 
 @dataclass(frozen=True, slots=True)
+class Contradicted:
+    """Answers of measures on a side that cannot both be so, and why; the first one is named."""
+
+    measures: tuple[str, ...]
+    side: Side | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Reasons:
     """What the findings of one examination argue for.
 
@@ -58,6 +67,7 @@ class Reasons:
     why_now: bool
     here: str = ""
     plan: Plan = NO_PLAN
+    contradicted: tuple[Contradicted, ...] = ()
 
     @property
     def leading(self) -> tuple[Argument, ...]:
@@ -89,6 +99,9 @@ class Engine:
             for sign in catalogue.cautions.values()
         )
         self.thoughts = tuple(self._thought(one) for one in catalogue.hypotheses.values())
+        self.contradictions = tuple(
+            (one, self.rule(one.when)) for one in catalogue.contradictions.values()
+        )
         self.planner = Planner(catalogue, self.rule)
         self.gates = compile_gates(catalogue, self.rule)
         self.chooser = Chooser(catalogue, self.thoughts, self.signs)
@@ -105,6 +118,18 @@ class Engine:
         if row.carried is not None:
             return row.carried.taken
         return self._bench.errors(row.measure, row.method).against_norm(row.repeats)
+
+    def contradicted(self, views: Mapping[Side | None, View]) -> tuple[Contradicted, ...]:
+        """Answers that cannot both be so, once a side, in forms order."""
+        found = []
+        for one, rule in self.contradictions:
+            names = [self.catalogue.measures[name] for name in rule.measures]
+            sided = any(measure.sided for measure in names)
+            for side in Side if sided else (None,):
+                if rule.holds(views[side]):
+                    of = side if names[0].sided else None
+                    found.append(Contradicted(rule.measures, of, say(one.says)))
+        return tuple(found)
 
     def _thought(self, hypothesis: Hypothesis) -> Thought:
         require = self._rows(hypothesis.require)
@@ -183,6 +208,7 @@ class Engine:
             shut=shut,
             why_now=any(one.hypothesis.why_now for one in arguments),
             plan=self.planner.plan(arguments, cautions, views, decisions, suggest=suggest),
+            contradicted=self.contradicted(views),
             here=self.chooser.position(seen.last) if seen.last in self.catalogue.measures else "",
         )
 

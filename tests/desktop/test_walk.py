@@ -384,3 +384,18 @@ def test_everything_is_there_again(visit: Window, user: User, desk: Desk) -> Non
         assert [entry.text for entry in again.journal(subject)] == texts
     finally:
         again.close(backup=False)
+
+
+@pytest.mark.usefixtures("visit")
+def test_a_contradiction_is_asked_about_kept_and_marked(user: User) -> None:
+    user.goes_to("hallux-dorsiflexion-ray-loaded", LEFT).enters("35")
+    user.goes_to("hallux-dorsiflexion", LEFT).enters("20")
+    cell = user.cell("hallux-dorsiflexion", LEFT)
+    assert user.reading("hallux-dorsiflexion", LEFT) is None
+    assert "moves less unloaded" in cell.message.text()
+    user.presses(Qt.Key.Key_Return)
+    assert numbers(user, "hallux-dorsiflexion", LEFT) == ["20"]
+    told = [line.words for line in user.record.summary.lines()]
+    assert any("moves less unloaded" in words for words in told)
+    user.goes_to("hallux-dorsiflexion", LEFT).enters("21")  # known by now: not asked again
+    assert numbers(user, "hallux-dorsiflexion", LEFT) == ["21"]
