@@ -287,6 +287,11 @@ def test_thickness_for_hard_use_another_material_and_no_posture() -> None:
     usual = asked("shell-thickness")
     assert asked("shell-thickness", hard_use=0).value == usual.value
     assert asked("shell-thickness", hard_use=1).value == pytest.approx(usual.value + 0.5)
+    heavier = [asked("shell-thickness", body_mass=90, hard_use=use) for use in (0, 1)]
+    assert heavier[1].low == pytest.approx(heavier[0].low + 0.5)  # the trial rule, 4.5, with it
+    assert heavier[1].high == pytest.approx(heavier[0].high + 0.5)
+    light = [asked("shell-thickness", body_mass=50, hard_use=use) for use in (0, 1)]
+    assert (light[0].high, light[1].high) == (4.0, 4.5)
     carbon = asked("shell-thickness", shell_modulus_chosen=55_000)
     assert carbon.value == pytest.approx(usual.value * (1300 / 55_000) ** (1 / 3))
     assert "shell-modulus" in carbon.figures

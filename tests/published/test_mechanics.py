@@ -587,6 +587,13 @@ def test_a_higher_heel(source: str, height_mm: float, share: str, lever: str, ch
     found = statics.raised_lever_mm(125, 70, pitch)
     assert agrees(found, lever)
     assert agrees(100 * (found / 125 - 1), change)
+    if height_mm < 50:
+        readings = {"heel-lift.height": height_mm, "lever": LEVER}
+        person = work_out("forefoot-lever-change", readings, figures())
+        assert person.value == pytest.approx(100 * (found / 125 - 1))
+        shares = [pitched_share(45, 125, 70, 40, tilt_deg(h, LEVER)) for h in (0, height_mm)]
+        person = work_out("forefoot-share-change", readings, figures())
+        assert person.value == pytest.approx(100 * (shares[1] / shares[0] - 1))
 
 
 @pytest.mark.published
