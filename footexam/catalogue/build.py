@@ -6,6 +6,7 @@ from functools import partial
 from typing import Any
 
 from footexam.catalogue import arguments_reader as arguments
+from footexam.catalogue import letters
 from footexam.catalogue import plan_reader as plan
 from footexam.catalogue.fields import Fields, TrustedFields
 from footexam.catalogue.mistakes import Complaint, Place
@@ -45,6 +46,7 @@ _FOLDER_KEYS = {
     "hypotheses/": frozenset({"hypothesis"}),
     "conditions/": frozenset({"condition"}),
     "features/": frozenset({"feature"}),
+    "letters/": frozenset({"block", "outcome", "plain"}),
 }
 
 
@@ -92,6 +94,9 @@ def build(
             "features/choice.toml", "argument", plan.read_device_argument
         ),
         figures=builder.things("features/figures.toml", "figure", read_rule),
+        blocks=builder.things("letters/", "block", letters.read_block),
+        outcomes=builder.things("letters/", "outcome", letters.read_outcome),
+        plain=builder.things("letters/", "plain", letters.read_plain_word),
     )
     return catalogue, builder.places
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         Gate,
         Hypothesis,
     )
+    from footexam.catalogue.letters import Block, Outcome, PlainWord
     from footexam.catalogue.plan_model import Aim, Conflict, DeviceArgument, Feature, Material
     from footexam.catalogue.training import Remark
 
@@ -315,6 +316,11 @@ class Catalogue:
     materials: Mapping[str, "Material"] = field(default_factory=dict)
     figures: Mapping[str, Rule] = field(default_factory=dict)
     """What the calculations of a device rest on."""
+    blocks: Mapping[str, "Block"] = field(default_factory=dict)
+    """What letters, leaflets and review plans are made of."""
+    outcomes: Mapping[str, "Outcome"] = field(default_factory=dict)
+    plain: Mapping[str, "PlainWord"] = field(default_factory=dict)
+    """Aims and features in words for patients."""
 
     @cached_property
     def order(self) -> Mapping[str, int]:
