@@ -88,7 +88,18 @@ def _check_feature(
         yield from _uncaused(where, says=avoid.says)
         if avoid.when:
             yield from checker.expression(avoid.when, where.at("when"))
+        for aim in avoid.unless:
+            yield from _warned(feature, aim, checker.catalogue, where.at("unless"))
     yield from _check_sizes(feature, checker, place)
+
+
+def _warned(feature: Feature, aim: str, catalogue: Catalogue, where: Place) -> Iterator[Complaint]:
+    """What gives way for an aim leaves a conflict with that aim to warn instead."""
+    if not any(
+        aim in one.aims and feature.id in one.features for one in catalogue.conflicts.values()
+    ):
+        what = f"no conflict says what “{feature.id}” means for “{aim}”"
+        yield Complaint(where, what, "write one, or name another aim")
 
 
 def _check_sizes(feature: Feature, checker: ExpressionChecker, place: Place) -> Iterator[Complaint]:

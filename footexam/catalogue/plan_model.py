@@ -72,13 +72,18 @@ class FeatureClaim:
 
 @dataclass(frozen=True, slots=True)
 class Avoid:
-    """When not to use a feature; without `when` it is only shown."""
+    """When not to use a feature; without `when` it is only shown.
+
+    It gives way once one of the aims in `unless` is kept: the conflict of the feature with that aim
+    then says what is to be done.
+    """
 
     says: Texts
     severity: Severity
     source: str
     provenance: Provenance
     when: str = ""
+    unless: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

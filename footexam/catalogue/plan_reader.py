@@ -90,13 +90,14 @@ def _claim(fields: Fields) -> FeatureClaim:
 
 def _avoid(fields: Fields) -> Avoid:
     needs = frozenset({"says", "severity"}) | _SOURCED
-    fields.only(needs | {"when"}, needs)
+    fields.only(needs | {"when", "unless"}, needs)
     return Avoid(
         says=fields.texts("says"),
         severity=fields.one_of("severity", Severity),
         source=fields.text("source"),
         provenance=fields.one_of("provenance", Provenance),
         when=fields.text("when"),
+        unless=fields.words("unless"),
     )
 
 

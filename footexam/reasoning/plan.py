@@ -4,60 +4,49 @@ While a caution forbids loading or devices for a side, nothing is planned for it
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 from footexam.catalogue.arguments import Hold
-from footexam.catalogue.model import Catalogue, say
-from footexam.catalogue.plan_model import (
-    GENERAL,
-    HARM,
-    Aim,
-    Avoid,
-    Conflict,
-    Feature,
-    FeatureClaim,
-    Zone,
-)
+from footexam.catalogue.model import Catalogue
+from footexam.catalogue.plan_model import DeviceArgument, Zone
 from footexam.mechanics.figures import figure
 from footexam.mechanics.reach import OutOfReach
 from footexam.mechanics.stack import Piece, forefoot_room, heel_room
 from footexam.reasoning.argue import Argument
 from footexam.reasoning.dangers import Caution
 from footexam.reasoning.gates import BOOT
-from footexam.reasoning.planned import (
-    NO_PLAN,
-    Candidate,
-    Clash,
-    Plan,
-    PlanAim,
-    ShoeRoom,
-    Unmet,
-)
-from footexam.reasoning.sizing import dimensions, effects, known_inputs
+from footexam.reasoning.plan_forms import PlanForms
+from footexam.reasoning.planned import Candidate, Plan, PlanAim, ShoeRoom, Unmet
+from footexam.reasoning.side_plan import Chosen, SidePlan
 from footexam.reasoning.truth import Rule
 from footexam.reasoning.view import View
-from footexam.terms import Grade, Side
+from footexam.terms import Side
 
 LEADING = 3
-"""How many leading hypotheses are planned for when nothing was accepted and a plan is suggested."""
+"""How many leading hypotheses are planned for where a plan is suggested."""
 HEIGHTS = frozenset({"height", "thickness"})
 """Dimensions that take room in the shoe."""
 ROOM_FIGURES = frozenset({"sock-thickness", "toe-room", "heel-counter-share"})
-_ORDER = {Side.LEFT: 0, Side.RIGHT: 1, None: 2}
-_GRADES = {grade: place for place, grade in enumerate(Grade)}
+_ORDER: dict[Side | None, int] = {Side.LEFT: 0, Side.RIGHT: 1, None: 2}
 
 Views = Mapping[Side | None, View]
-Chosen = Mapping[str, Mapping[str, Any]]
-"""The features chosen on a side, by id."""
+Opened = Mapping[Side | None, Mapping[str, tuple[str, ...]]]
+"""The hypotheses behind each aim, by side."""
+Sides = Mapping[Side | None, SidePlan]
 
 
-@dataclass(frozen=True, slots=True)
 class Planner:
     """Plans by a catalogue; `rule` gives the compiled form of an expression."""
 
-    catalogue: Catalogue
-    rule: Callable[[str], Rule]
+    def __init__(self, catalogue: Catalogue, rule: Callable[[str], Rule]) -> None:
+        self.catalogue = catalogue
+        self._rule = rule
+
+    @cached_property
+    def forms(self) -> PlanForms:
+        """What is put in order once; most examinations end without a plan."""
+        return PlanForms(self.catalogue, self._rule)
 
     def plan(
         self,
@@ -69,239 +58,158 @@ class Planner:
         suggest: bool = False,
     ) -> Plan:
         """The plan of an examination; with `suggest`, for the leading hypotheses instead."""
-        if not self.catalogue.aims:
-            return NO_PLAN
-        opened, suggested = self._opened(tuple(arguments), decisions, suggest)
         held = tuple(side for side in (*Side, None) if is_held(cautions, side))
-        kept = {(one["id"], one.get("side")) for one in decisions.get("aims", ())}
-        features = _chosen(decisions.get("features", ()))
-        aims = [
-            self._aim(self.catalogue.aims[name], side, why, views, features, kept, suggested)
-            for (name, side), why in opened.items()
+        begun = _leading(arguments) if suggest else _accepted(decisions)
+        kept, features = _kept(decisions), _chosen(decisions)
+        if not (begun or any(kept.values()) or features):
+            return Plan(held=held)
+        opened = self._opened(begun, kept)
+        sides = {
+            side: SidePlan(
+                self.forms,
+                side,
+                views[side],
+                _on(features, side),
+                _alone(features, side),
+                kept[side],
+                frozenset(opened[side]),
+                suggest,
+            )
+            for side in (*Side, None)
             if side not in held
-        ]
-        aims.sort(key=lambda one: (_ORDER[one.side], list(self.catalogue.aims).index(one.id)))
-        named = tuple(self._with_clashes(one, aims, views, features) for one in aims)
-        taken = self._taken(views, features, held, named)
+        }
+        aims = tuple(self._aims(opened, sides, suggest))
+        taken = tuple(self._taken(features, sides, aims))
         return Plan(
-            aims=named,
+            aims=aims,
             chosen=taken,
-            rooms=tuple(self._rooms(views, taken)),
-            device=tuple(self._device(views, taken, named)),
+            rooms=tuple(self._rooms(sides)),
+            device=tuple(self._device(views, taken, sides)),
             unmet=tuple(self._unmet(views, taken)),
             held=held,
         )
 
-    # --- aims
+    # --- aims and features
 
     def _opened(
-        self, arguments: tuple[Argument, ...], decisions: Mapping[str, Any], suggest: bool
-    ) -> tuple[dict[tuple[str, Side | None], tuple[str, ...]], bool]:
-        """The aims of the accepted hypotheses, or of the leading ones where it is suggested."""
-        accepted = decisions.get("hypotheses", {}).get("accepted", ())
-        chosen = [(one["id"], _side(one.get("side"))) for one in accepted]
-        if suggest:
-            leading = [one for one in arguments if one.concerns and one.shown >= 1][:LEADING]
-            chosen = [(one.id, one.side) for one in leading]
-        opened: dict[tuple[str, Side | None], tuple[str, ...]] = {}
-        for name, side in chosen:
-            for aim in self.catalogue.aims.values():
-                if name in aim.hypotheses:
-                    opened[aim.id, side] = (*opened.get((aim.id, side), ()), name)
-        return opened, suggest
-
-    def _aim(
         self,
-        aim: Aim,
-        side: Side | None,
-        hypotheses: tuple[str, ...],
-        views: Views,
-        features: Mapping[Side | None, Chosen],
-        kept: set[tuple[str, str | None]],
-        suggested: bool,
-    ) -> PlanAim:
-        view, chosen = views[side], _on(features, side)
-        inputs = known_inputs(view, chosen)
-        serving = [one for one in self.catalogue.features.values() if aim.id in one.aims]
-        candidates = [
-            self._candidate(feature, aim.id, side, view, inputs, chosen) for feature in serving
-        ]
-        candidates.sort(key=lambda one: _rank(one.feature, aim.id))
-        return PlanAim(
-            aim=aim,
-            side=side,
-            hypotheses=hypotheses,
-            candidates=tuple(replace(one, suggested=suggested) for one in candidates),
-            kept=(aim.id, side) in kept or (aim.id, None) in kept,
-            suggested=suggested,
-        )
+        begun: Iterable[tuple[str, Side | None]],
+        kept: Mapping[Side | None, frozenset[str]],
+    ) -> dict[Side | None, dict[str, tuple[str, ...]]]:
+        """The aims of these hypotheses by side, and those that were kept without one."""
+        opened: dict[Side | None, dict[str, tuple[str, ...]]] = {Side.LEFT: {}, Side.RIGHT: {}}
+        opened[None] = {}
+        for name, side in begun:
+            for aim in self.forms.aims_of.get(name, ()):
+                opened[side][aim.id] = (*opened[side].get(aim.id, ()), name)
+        sided = {name for side in Side for name in opened[side]}
+        for side, names in kept.items():
+            common = sided if side is None else kept[None]
+            for name in sorted(names - common):
+                if name in self.forms.aim_order:
+                    opened[side].setdefault(name, ())
+        return opened
 
-    def _candidate(
-        self,
-        feature: Feature,
-        aim: str,
-        side: Side | None,
-        view: View,
-        inputs: Mapping[str, float | None],
-        chosen: Chosen,
-    ) -> Candidate:
-        holding, told = self._avoids(feature, view)
-        own = sorted((one for one in feature.claims if one.about == aim), key=_grade)
-        general = [one for one in feature.claims if one.about == GENERAL]
-        return Candidate(
-            feature=feature,
-            aim=aim,
-            side=side,
-            dimensions=dimensions(feature, inputs, chosen.get(feature.id), self.catalogue),
-            claims=(*own, *general),
-            harms=tuple(one for one in feature.claims if one.about == HARM),
-            effects=effects(feature, inputs, self.catalogue),
-            avoid=holding,
-            cautions=told,
-            chosen=feature.id in chosen,
-        )
-
-    def _avoids(self, feature: Feature, view: View) -> tuple[tuple[Avoid, ...], tuple[Avoid, ...]]:
-        """Reasons not to use it that hold for this person, and those that are only told."""
-        holding = tuple(
-            one for one in feature.avoids if one.when and self.rule(one.when).holds(view)
-        )
-        return holding, tuple(one for one in feature.avoids if not one.when)
+    def _aims(self, opened: Opened, sides: Sides, suggested: bool) -> Iterator[PlanAim]:
+        for side, desk in sides.items():
+            for name in sorted(opened[side], key=self.forms.aim_order.__getitem__):
+                aim = self.catalogue.aims[name]
+                yield PlanAim(
+                    aim=aim,
+                    side=side,
+                    hypotheses=opened[side][name],
+                    candidates=desk.candidates(name),
+                    kept=name in desk.kept,
+                    suggested=suggested,
+                    against=tuple(one for one in aim.excludes if one in desk.wanted),
+                )
 
     def _taken(
-        self,
-        views: Views,
-        features: Mapping[Side | None, Chosen],
-        held: tuple[Side | None, ...],
-        aims: tuple[PlanAim, ...],
-    ) -> tuple[Candidate, ...]:
-        """Every chosen feature once a side; one that serves no open aim for its first aim."""
-        found: dict[tuple[str, Side | None], Candidate] = {}
-        for aim in aims:
-            for one in aim.candidates:
-                if one.chosen:
-                    found.setdefault((one.id, one.side), one)
-        for side, chosen in features.items():
-            for name in chosen:
-                feature = self.catalogue.features.get(name)
-                if feature is not None and side not in held and (name, side) not in found:
-                    inputs = known_inputs(views[side], chosen)
-                    first = feature.aims[0] if feature.aims else ""
-                    bare = self._candidate(feature, first, side, views[side], inputs, chosen)
-                    found[name, side] = bare
-        order = list(self.catalogue.features)
-        return tuple(
-            sorted(found.values(), key=lambda one: (_ORDER[one.side], order.index(one.id)))
-        )
+        self, features: Mapping[Side | None, Chosen], sides: Sides, aims: tuple[PlanAim, ...]
+    ) -> Iterator[Candidate]:
+        """Every chosen feature as it was chosen, for the aim it serves, a kept one before others.
 
-    # --- clashes
-
-    def _with_clashes(
-        self,
-        aim: PlanAim,
-        aims: list[PlanAim],
-        views: Views,
-        features: Mapping[Side | None, Chosen],
-    ) -> PlanAim:
-        chosen = _on(features, aim.side)
-        beside = set(chosen) or {
-            one.id for other in aims if other.side is aim.side for one in other.candidates
-        }
-        wanted = {other.id for other in aims if other.side is aim.side}
-        candidates = [
-            replace(one, clashes=tuple(self._clashes(one, beside, wanted, views, features)))
-            for one in aim.candidates
-        ]
-        return replace(aim, candidates=tuple(candidates))
-
-    def _clashes(
-        self,
-        one: Candidate,
-        beside: set[str],
-        wanted: set[str],
-        views: Views,
-        features: Mapping[Side | None, Chosen],
-    ) -> Iterator[Clash]:
-        for conflict in self.catalogue.conflicts.values():
-            if one.id not in conflict.features or not self._holds(conflict, one, views, features):
-                continue
-            others = [name for name in conflict.features if name != one.id]
-            if conflict.aims:
-                others = [name for name in conflict.aims if name in wanted]
-            elif not conflict.one_sided and not set(others) <= beside:
-                continue
-            for other in others or ([one.id] if conflict.one_sided else []):
-                yield Clash(other, conflict.severity, say(conflict.why), conflict)
-
-    def _holds(
-        self,
-        conflict: Conflict,
-        one: Candidate,
-        views: Views,
-        features: Mapping[Side | None, Chosen],
-    ) -> bool:
-        """Whether the record, the sides and the dimensions let a conflict be one."""
-        if conflict.when and not self.rule(conflict.when).holds(views[one.side]):
-            return False
-        if conflict.one_sided and not _one_sided(one, features):
-            return False
-        values = {(one.id, part.size.id): part.value for part in one.dimensions}
-        return all(
-            values.get((limit.feature, limit.size), limit.most) <= limit.most
-            for limit in conflict.limits
-        )
+        One that serves no open aim stands for its first aim.
+        """
+        order = self.forms.feature_order
+        ranked = sorted(aims, key=lambda one: not one.kept)
+        for side, desk in sides.items():
+            known = [name for name in features.get(side, ()) if name in order]
+            for name in sorted(known, key=order.__getitem__):
+                feature = self.catalogue.features[name]
+                served = [
+                    one.id
+                    for one in ranked
+                    if one.id in feature.aims and (side is None or one.side in {side, None})
+                ]
+                yield desk.candidate(feature, (served or feature.aims)[0])
 
     # --- the shoe, the device, the checks
 
-    def _rooms(self, views: Views, taken: tuple[Candidate, ...]) -> Iterator[ShoeRoom]:
+    def _rooms(self, sides: Sides) -> Iterator[ShoeRoom]:
         """The room in the shoe on every side that gets something."""
-        figures = self.catalogue.figures
-        if not figures.keys() >= ROOM_FIGURES:
+        if not self.catalogue.figures.keys() >= ROOM_FIGURES:
             return
-        for side in Side:
-            mine = [one for one in taken if one.side in {side, None}]
-            if not mine:
-                continue
-            view = views[side]
-            try:
-                yield ShoeRoom(
-                    side,
-                    heel_room(
-                        _pieces(mine, {Zone.HEEL, Zone.WHOLE}),
-                        _number(view, "shoe-heel-depth"),
-                        _number(view, "shoe-insole-thickness"),
-                        figure(figures, "heel-counter-share"),
-                    ),
-                    forefoot_room(
-                        _pieces(mine, {Zone.FOREFOOT, Zone.WHOLE}),
-                        _number(view, "shoe-forefoot-depth"),
-                        _number(view, "shoe-insole-thickness"),
-                        _number(view, "forefoot-height"),
-                        figure(figures, "sock-thickness"),
-                        figure(figures, "toe-room"),
-                    ),
-                )
-            except OutOfReach:
-                continue  # a chosen dimension is refused; it says so itself
+        for side, desk in sides.items():
+            if side is not None and any(name in self.catalogue.features for name in desk.chosen):
+                try:
+                    yield self._room(side, desk)
+                except OutOfReach:
+                    continue  # a chosen dimension is refused; it says so itself
+
+    def _room(self, side: Side, desk: SidePlan) -> ShoeRoom:
+        figures, view = self.catalogue.figures, desk.view
+        return ShoeRoom(
+            side,
+            heel_room(
+                self._pieces(desk, {Zone.HEEL, Zone.WHOLE}),
+                _number(view, "shoe-heel-depth"),
+                _number(view, "shoe-insole-thickness"),
+                figure(figures, "heel-counter-share"),
+            ),
+            forefoot_room(
+                self._pieces(desk, {Zone.FOREFOOT, Zone.WHOLE}),
+                _number(view, "shoe-forefoot-depth"),
+                _number(view, "shoe-insole-thickness"),
+                _number(view, "forefoot-height"),
+                figure(figures, "sock-thickness"),
+                figure(figures, "toe-room"),
+            ),
+        )
+
+    def _pieces(self, desk: SidePlan, zones: set[Zone]) -> list[Piece]:
+        """What takes room in a zone; a foam's loss under load is left out: the safe side."""
+        features = self.catalogue.features
+        return [
+            Piece(name, float(part.value), 0.0)
+            for name in desk.chosen
+            if name in features and features[name].zone in zones
+            for part in desk.dimensions(name)
+            if part.size.id in HEIGHTS and part.size.unit == "mm"
+        ]
 
     def _device(
-        self, views: Views, taken: tuple[Candidate, ...], aims: tuple[PlanAim, ...]
-    ) -> Iterator[Any]:
+        self, views: Views, taken: tuple[Candidate, ...], sides: Sides
+    ) -> Iterator[DeviceArgument]:
         """The arguments about custom or prefabricated that hold on any side."""
         features = {one.id for one in taken}
-        wanted = {one.id for one in aims}
+        wanted = frozenset().union(*(desk.wanted for desk in sides.values()))
+        if not features and not wanted:
+            return
         for one in self.catalogue.device_arguments.values():
-            true = not one.when or any(self.rule(one.when).holds(view) for view in views.values())
             chosen = not one.features or not features.isdisjoint(one.features)
             asked = not one.aims or not wanted.isdisjoint(one.aims)
-            if true and chosen and asked and (features or wanted):
+            if chosen and asked and self._is_true(one.when, views):
                 yield one
+
+    def _is_true(self, when: str, views: Views) -> bool:
+        return not when or any(self._rule(when).holds(view) for view in views.values())
 
     def _unmet(self, views: Views, taken: tuple[Candidate, ...]) -> Iterator[Unmet]:
         """What must be recorded before a boot or tight tape, and is not."""
-        shutting = {one.id for one in taken} & BOOT
-        sides = {one.side for one in taken if one.id in BOOT}
-        for check in self.catalogue.checks.values() if shutting else ():
+        boots = {one.side for one in taken if one.id in BOOT}
+        sides = set(Side) if None in boots else boots
+        for check in self.catalogue.checks.values() if sides else ():
             missing = tuple(
                 name
                 for name in check.asks
@@ -318,50 +226,47 @@ def is_held(cautions: Iterable[Caution], side: Side | None) -> bool:
     )
 
 
-def _side(word: Any) -> Side | None:
-    return Side(word) if word else None
+def _leading(arguments: Iterable[Argument]) -> list[tuple[str, Side | None]]:
+    found = [(one.id, one.side) for one in arguments if one.concerns and one.shown >= 1]
+    return found[:LEADING]
 
 
-def _chosen(
-    features: Iterable[Mapping[str, Any]],
-) -> dict[Side | None, dict[str, Mapping[str, Any]]]:
+def _accepted(decisions: Mapping[str, Any]) -> list[tuple[str, Side | None]]:
+    accepted = decisions.get("hypotheses", {}).get("accepted", ())
+    return [(one["id"], _side(one.get("side"))) for one in accepted]
+
+
+def _kept(decisions: Mapping[str, Any]) -> dict[Side | None, frozenset[str]]:
+    """The aims kept on each side, with those kept without one."""
+    pairs = {(one["id"], _side(one.get("side"))) for one in decisions.get("aims", ())}
+    return {
+        side: frozenset(name for name, on in pairs if on in {side, None}) for side in (*Side, None)
+    }
+
+
+def _chosen(decisions: Mapping[str, Any]) -> dict[Side | None, dict[str, Mapping[str, Any]]]:
+    """The features chosen, by the side they were chosen for."""
     found: dict[Side | None, dict[str, Mapping[str, Any]]] = {}
-    for one in features:
+    for one in decisions.get("features", ()):
         found.setdefault(_side(one.get("side")), {})[one["id"]] = one
     return found
 
 
-def _on(features: Mapping[Side | None, Chosen], side: Side | None) -> dict[str, Mapping[str, Any]]:
+def _on(features: Mapping[Side | None, Chosen], side: Side | None) -> Chosen:
     """The features chosen on a side, with those chosen without one."""
     return {**features.get(None, {}), **features.get(side, {})}
 
 
-def _one_sided(one: Candidate, features: Mapping[Side | None, Chosen]) -> bool:
-    """Whether a feature is chosen for the side of the candidate alone."""
-    if one.side is None or one.id in features.get(None, {}):
-        return False
-    return [side for side in Side if one.id in features.get(side, {})] == [one.side]
+def _alone(features: Mapping[Side | None, Chosen], side: Side | None) -> frozenset[str]:
+    """The features chosen for a side and for no other."""
+    if side is None:
+        return frozenset()
+    others = (found for on, found in features.items() if on is not side)
+    return frozenset(features.get(side, ())).difference(*others)
 
 
-def _rank(feature: Feature, aim: str) -> tuple[int, int, int]:
-    """Tried first, then the best evidence for the aim, then the least bulk."""
-    graded = [_grade(one) for one in feature.claims if one.about == aim]
-    return aim not in feature.first, min(graded, default=len(_GRADES)), feature.bulk
-
-
-def _grade(claim: FeatureClaim) -> int:
-    return _GRADES[claim.grade]
-
-
-def _pieces(taken: Iterable[Candidate], zones: set[Zone]) -> list[Piece]:
-    """What takes room in a zone; a foam's loss under load is left out, which is the safe side."""
-    return [
-        Piece(one.id, float(part.value), 0.0)
-        for one in taken
-        if one.feature.zone in zones
-        for part in one.dimensions
-        if part.size.id in HEIGHTS and part.size.unit == "mm"
-    ]
+def _side(word: Any) -> Side | None:
+    return Side(word) if word else None
 
 
 def _number(view: View, name: str) -> float | None:

@@ -85,7 +85,11 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class PlanAim:
-    """An aim on a side, with the hypotheses that open it and the features that may serve it."""
+    """An aim on a side, with the hypotheses that open it and the features that may serve it.
+
+    No hypothesis opens some aims: they are there once they are kept. `against` are other wanted
+    aims that cannot be had together with it.
+    """
 
     aim: Aim
     side: Side | None
@@ -93,6 +97,7 @@ class PlanAim:
     candidates: tuple[Candidate, ...]
     kept: bool = False
     suggested: bool = False
+    against: tuple[str, ...] = ()
 
     @property
     def id(self) -> str:
@@ -121,8 +126,8 @@ class Unmet:
 class Plan:
     """All of it; empty for a side while a caution holds it back.
 
-    `chosen` are the features taken, each once a side, also those that serve no open aim. `device`
-    are the arguments for a custom device, a prefabricated one or none that hold.
+    `chosen` are the features taken, as they were chosen, also those that serve no open aim.
+    `device` are the arguments for a custom device, a prefabricated one or none that hold.
     """
 
     aims: tuple[PlanAim, ...] = ()

@@ -58,18 +58,29 @@ def dimensions(
     return tuple(_dimension(size, known, decided or {}, catalogue) for size in feature.sizes)
 
 
-def effects(
-    feature: Feature, inputs: Mapping[str, float | None], catalogue: Catalogue
-) -> tuple[Result | NotGiven, ...]:
-    """What the chosen or usual dimensions of a feature would do, as far as it can be worked out."""
-    own = {f"{feature.id}.{one.id}": float(one.usual) for one in feature.sizes}
-    known = {**inputs, **{name: usual for name, usual in own.items() if inputs.get(name) is None}}
+def effects_of(feature: Feature) -> tuple[str, ...]:
+    """The formulas that a feature's own dimensions go into, beside those that size it."""
+    own = {f"{feature.id}.{one.id}" for one in feature.sizes}
     sized = {one.formula for one in feature.sizes}
     return tuple(
-        work_out(name, known, catalogue.figures)
+        name
         for name, formula in FORMULAS.items()
-        if name not in sized and any(need in own for needs in formula.needs for need in needs)
+        if name not in sized and not own.isdisjoint(need for one in formula.needs for need in one)
     )
+
+
+def effects(
+    feature: Feature,
+    formulas: tuple[str, ...],
+    inputs: Mapping[str, float | None],
+    catalogue: Catalogue,
+) -> tuple[Result | NotGiven, ...]:
+    """What the chosen or usual dimensions of a feature would do, as far as it can be worked out."""
+    if not formulas:
+        return ()
+    own = {f"{feature.id}.{one.id}": float(one.usual) for one in feature.sizes}
+    known = {**inputs, **{name: usual for name, usual in own.items() if inputs.get(name) is None}}
+    return tuple(work_out(name, known, catalogue.figures) for name in formulas)
 
 
 def _dimension(

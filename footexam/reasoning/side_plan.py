@@ -1,0 +1,150 @@
+"""One side of a plan: every feature sized once, when not to use it, and what fights it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+from footexam.catalogue.model import say
+from footexam.catalogue.plan_model import Avoid, Conflict, Feature
+from footexam.mechanics.formula import NotGiven
+from footexam.mechanics.result import Result
+from footexam.reasoning.plan_forms import PlanForms, Serving, serve
+from footexam.reasoning.planned import Candidate, Clash, Dimension
+from footexam.reasoning.sizing import dimensions, effects, known_inputs
+from footexam.reasoning.view import View
+from footexam.terms import Side
+
+Chosen = Mapping[str, Mapping[str, Any]]
+"""The features chosen on a side, by id."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Sized:
+    """A feature for this person, whatever aim it serves."""
+
+    dimensions: tuple[Dimension, ...]
+    effects: tuple[Result | NotGiven, ...]
+    avoid: tuple[Avoid, ...]
+    told: tuple[Avoid, ...]
+
+
+@dataclass
+class SidePlan:
+    """What was chosen and kept for a side, and what that makes of a feature.
+
+    `alone` are the features chosen for this side alone, `kept` the aims that were kept, `opened`
+    those that hypotheses open.
+    """
+
+    forms: PlanForms
+    side: Side | None
+    view: View
+    chosen: Chosen
+    alone: frozenset[str]
+    kept: frozenset[str]
+    opened: frozenset[str]
+    suggested: bool
+    _sized: dict[str, _Sized] = field(default_factory=dict)
+
+    @cached_property
+    def inputs(self) -> dict[str, float | None]:
+        """What the formulas may take."""
+        return known_inputs(self.view, self.chosen)
+
+    @property
+    def wanted(self) -> frozenset[str]:
+        """The aims that were kept; before any was, all that are opened."""
+        return self.kept or self.opened
+
+    @cached_property
+    def beside(self) -> frozenset[str]:
+        """The features that were chosen; before any was, all that may be."""
+        return frozenset(self.chosen) or frozenset(
+            one.feature.id for aim in self.opened | self.kept for one in self.serving(aim)
+        )
+
+    def serving(self, aim: str) -> list[Serving]:
+        """The features that serve an aim, in their order."""
+        return self.forms.serving.get(aim, [])
+
+    def candidates(self, aim: str) -> tuple[Candidate, ...]:
+        """The features that serve an aim, in their order."""
+        return tuple(self._candidate(one) for one in self.serving(aim))
+
+    def candidate(self, feature: Feature, aim: str) -> Candidate:
+        """A feature for an aim of it."""
+        return self._candidate(serve(feature, aim))
+
+    def dimensions(self, name: str) -> tuple[Dimension, ...]:
+        """The dimensions of a feature on this side."""
+        return self._find(name).dimensions
+
+    def _candidate(self, one: Serving) -> Candidate:
+        sized = self._find(one.feature.id)
+        return Candidate(
+            feature=one.feature,
+            aim=one.aim,
+            side=self.side,
+            dimensions=sized.dimensions,
+            claims=one.claims,
+            harms=one.harms,
+            avoid=sized.avoid,
+            cautions=sized.told,
+            effects=sized.effects,
+            clashes=tuple(self._clashes(one.feature.id)),
+            chosen=one.feature.id in self.chosen,
+            suggested=self.suggested,
+        )
+
+    def _find(self, name: str) -> _Sized:
+        if name not in self._sized:
+            forms, feature = self.forms, self.forms.features[name]
+            holding = [one for one in feature.avoids if self._is_reason(one)]
+            told = [one for one in feature.avoids if not one.when or self._gives_way(one)]
+            self._sized[name] = _Sized(
+                dimensions(feature, self.inputs, self.chosen.get(name), forms.catalogue),
+                effects(feature, forms.effects[name], self.inputs, forms.catalogue),
+                tuple(holding),
+                tuple(told),
+            )
+        return self._sized[name]
+
+    def _is_reason(self, one: Avoid) -> bool:
+        """Whether a reason not to use a feature holds for this person, and does not give way."""
+        if not one.when or self._gives_way(one):
+            return False
+        return bool(self.forms.rule(one.when).holds(self.view))
+
+    def _gives_way(self, one: Avoid) -> bool:
+        """Whether an aim was kept whose conflict with the feature says what to do instead."""
+        return not self.kept.isdisjoint(one.unless)
+
+    # --- clashes
+
+    def _clashes(self, name: str) -> Iterator[Clash]:
+        for conflict in self.forms.conflicts.get(name, ()):
+            others = self._others(name, conflict)
+            if others and self._holds(conflict):
+                for other in others:
+                    yield Clash(other, conflict.severity, say(conflict.why), conflict)
+
+    def _others(self, name: str, conflict: Conflict) -> list[str]:
+        """What a feature fights here: wanted aims, features beside it, or itself on one side."""
+        if conflict.aims:
+            return [aim for aim in conflict.aims if aim in self.wanted]
+        if conflict.one_sided:
+            return [name] if name in self.alone else []
+        others = [one for one in conflict.features if one != name]
+        return others if self.beside.issuperset(others) else []
+
+    def _holds(self, conflict: Conflict) -> bool:
+        """Whether the record and the dimensions let a conflict be one."""
+        if conflict.when and not self.forms.rule(conflict.when).holds(self.view):
+            return False
+        return all(
+            part.value <= limit.most
+            for limit in conflict.limits
+            for part in self.dimensions(limit.feature)
+            if part.size.id == limit.size
+        )
