@@ -2,9 +2,17 @@
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPalette, QPixmap
-from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from footexam.catalogue.model import say
 from footexam.desktop.judgement import Key, on_screen
@@ -28,6 +36,8 @@ from footexam.terms import ChangeLabel
 
 Target = Key | Subject
 """What a line leads to: a cell, or a caution or hypothesis to be weighed."""
+KEPT_HEIGHTS = 2000
+"""How many laid out lines are kept before they are laid out anew."""
 SOON = 2
 """How many of the next tests are named; the others stand in the report."""
 
@@ -210,6 +220,31 @@ def _shared(one: list[Line], other: list[Line]) -> int:
     return count
 
 
+class _Heights(QStyledItemDelegate):
+    """Lays each line out once for a width: after an entry nearly all of them are the same."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._known: dict[tuple[str, bool, bool, int, str], QSize] = {}
+
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        font = index.data(Qt.ItemDataRole.FontRole)
+        key = (
+            str(index.data()),
+            font is not None and font.bold(),
+            index.data(Qt.ItemDataRole.DecorationRole) is not None,
+            option.rect.width(),
+            option.font.key(),
+        )
+        if key not in self._known:
+            if len(self._known) > KEPT_HEIGHTS:
+                self._known.clear()
+            self._known[key] = super().sizeHint(option, index)
+        return self._known[key]
+
+
 class Summary(QWidget):
     """The list of lines; `wanted(target)` when one is entered."""
 
@@ -236,6 +271,7 @@ class Summary(QWidget):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setIconSize(QSize(em(self), em(self)))
         self.list.setSpacing(round(em(self) * 0.1))
+        self.list.setItemDelegate(_Heights(self.list))
         self.list.activated.connect(self._on_activated)
         self.list.clicked.connect(self._on_activated)
         column.addWidget(self.list, 1)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from footexam.catalogue.arguments import Hypothesis, Row
 from footexam.reasoning.evidence import CAP, decibans, grouped, weakened, whole
-from footexam.reasoning.truth import Rule
+from footexam.reasoning.truth import Rule, Truth
 from footexam.reasoning.view import View
 from footexam.terms import Side
 
@@ -130,16 +130,21 @@ def sides_of(thought: Thought, complaint: tuple[Side, ...]) -> tuple[Side | None
     return tuple(Side) if thought.sided else (None,)
 
 
-def opens(thought: Thought, view: View) -> bool:
-    """Whether everything it requires is true."""
-    return all(one.rule.holds(view) for one in thought.require)
+def required(thought: Thought, view: View) -> tuple[Truth, ...] | None:
+    """Whether each thing that it requires is so; None as soon as one is not."""
+    truths = []
+    for one in thought.require:
+        truth = one.rule.holds(view)
+        if truth is False:
+            return None
+        truths.append(truth)
+    return tuple(truths)
 
 
-def nearly(thought: Thought, side: Side | None, view: View) -> Nearly | None:
+def nearly(
+    thought: Thought, side: Side | None, view: View, truths: tuple[Truth, ...]
+) -> Nearly | None:
     """What it lacks, where nothing it requires is false and something true is there already."""
-    truths = [one.rule.holds(view) for one in thought.require]
-    if False in truths or None not in truths:
-        return None
     missing = dict.fromkeys(
         name
         for one, truth in zip(thought.require, truths, strict=True)

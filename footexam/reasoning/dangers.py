@@ -128,7 +128,7 @@ def _foremost(branches: Iterable[FiredBranch], view: View) -> tuple[FiredBranch,
 
     The cancer pathway is a way of its own rather than a slower one, so it stands beside it.
     """
-    fired = [one for one in branches if one.rule.holds(view)]
+    fired = [one for one in branches if one.rule.may_hold(view) and one.rule.holds(view)]
     cancer = [one for one in fired[1:] if one.branch.tier is Tier.CANCER_PATHWAY]
     apart = cancer if fired and fired[0].branch.tier is not Tier.CANCER_PATHWAY else []
     return (*fired[:1], *apart[:1])

@@ -17,7 +17,7 @@ from footexam.reasoning.argue import (
     complaint_sides,
     full_points,
     nearly,
-    opens,
+    required,
     sides_of,
 )
 from footexam.reasoning.dangers import Caution, FiredBranch, Signs, find_cautions
@@ -182,17 +182,21 @@ class Engine:
         arguments: list[Argument] = []
         close: list[Nearly] = []
         hurting = {side: self._hurting(view) for side, view in views.items()}
+        seen_by = {side: view.without(_struck(strikes[side])) for side, view in views.items()}
         for thought in self.thoughts:
             for side in sides_of(thought, complaint):
-                view = views[side].without(_struck(strikes[side]))
+                view = seen_by[side]
+                truths = required(thought, view)
+                if truths is None:
+                    continue
                 concerns = not hurting[side] or not thought.places.isdisjoint(hurting[side])
-                if opens(thought, view):
+                if all(truths):
                     other = views[_other(side)] if len(complaint) == 1 and side else None
                     arguments.append(
                         argue(thought, side, view, strikes[side], other, concerns=concerns)
                     )
                 elif concerns:
-                    lacking = nearly(thought, side, view)
+                    lacking = nearly(thought, side, view, truths)
                     if lacking is not None:
                         close.append(lacking)
         arguments.sort(key=lambda one: (-one.points, one.id, _ORDER[one.side]))

@@ -57,6 +57,12 @@ class Rule:
     holds: Callable[[View], Truth]
     odds: Callable[[View], float]
     atoms: "tuple[AtomRule, ...]"
+    yes: frozenset[str] | None = None
+    """Questions one of which must be answered yes for it to hold; None where there is no such."""
+
+    def may_hold(self, view: View) -> bool:
+        """False where it cannot hold: a quick look before `holds`."""
+        return self.yes is None or not self.yes.isdisjoint(view.yes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +79,20 @@ def compile_rule(text: str, groups: Groups, errors: Errors) -> Rule:
     tree = parse_expression(text)
     found: list[AtomRule] = []
     holds, odds = _compile(tree, _Maker(groups, errors), found)
-    return Rule(text, measures_of(tree), holds, odds, tuple(found))
+    return Rule(text, measures_of(tree), holds, odds, tuple(found), _must_be_yes(tree))
+
+
+def _must_be_yes(tree: Expression) -> frozenset[str] | None:
+    """The questions of which at least one is answered yes wherever the tree is true."""
+    if isinstance(tree, Worded):
+        return frozenset({tree.measure}) if tree.is_one and tree.words == ("yes",) else None
+    if not isinstance(tree, Every | Either):
+        return None
+    parts = [_must_be_yes(part) for part in tree.parts]
+    known = [part for part in parts if part is not None]
+    if isinstance(tree, Every):
+        return min(known, key=len, default=None)
+    return frozenset().union(*known) if len(known) == len(parts) else None
 
 
 Pair = tuple[Callable[[View], Truth], Callable[[View], float]]

@@ -18,7 +18,17 @@ _YEAR, _WHOLE_DATE = len("YYYY"), len("YYYY-MM-DD")
 class Seen:
     """Everything recorded and worked out at a visit, by measure and side."""
 
-    __slots__ = ("absent", "ages", "findings", "last", "numbers", "sex", "values", "words")
+    __slots__ = (
+        "absent",
+        "ages",
+        "findings",
+        "last",
+        "numbers",
+        "said_yes",
+        "sex",
+        "values",
+        "words",
+    )
 
     def __init__(
         self,
@@ -44,6 +54,12 @@ class Seen:
             for score in scores
             if isinstance(score.value, str)
         }
+        self.said_yes = frozenset(
+            key[0]
+            for key, value in self.values.items()
+            if isinstance(value, Word | Sites) and value.word == "yes"
+        ) | {key[0] for key, word in self.words.items() if word == "yes"}
+        """Questions answered yes on any side."""
         self.findings: dict[Key, Finding] = {(one.measure, one.side): one for one in findings}
         self.numbers = numbers
         self.ages = ages(examination)
@@ -56,16 +72,28 @@ class View:
     `side` None sees only what has no side. Measures in `struck` are as if not recorded.
     """
 
-    __slots__ = ("_seen", "side", "struck")
+    __slots__ = ("_seen", "_words", "_yes", "side", "struck")
 
     def __init__(self, seen: Seen, side: Side | None, struck: frozenset[str] = frozenset()) -> None:
         self._seen = seen
+        self._words: dict[str, tuple[str, ...] | None] = {}
+        """Words looked up before: many rules ask the same questions."""
+        self._yes: frozenset[str] | None = None
         self.side = side
         self.struck = struck
 
     def without(self, struck: frozenset[str]) -> "View":
         """The same side with these measures struck out, and no others."""
         return self if struck == self.struck else View(self._seen, self.side, struck)
+
+    @property
+    def yes(self) -> frozenset[str]:
+        """The questions that are answered yes."""
+        if self._yes is None:
+            self._yes = frozenset(
+                name for name in self._seen.said_yes if self.words(name) == ("yes",)
+            )
+        return self._yes
 
     def value(self, measure: str) -> Value | None:
         """The value recorded; None if there is none."""
@@ -77,6 +105,13 @@ class View:
 
     def words(self, measure: str) -> tuple[str, ...] | None:
         """The word or words recorded or worked out; None if there are none."""
+        try:
+            return self._words[measure]
+        except KeyError:
+            found = self._words[measure] = self._words_of(measure)
+            return found
+
+    def _words_of(self, measure: str) -> tuple[str, ...] | None:
         match self.value(measure):
             case Word(word) | Sites(word, _):
                 return (word,)
