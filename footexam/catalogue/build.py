@@ -9,6 +9,7 @@ from footexam.catalogue import arguments_reader as arguments
 from footexam.catalogue import letters
 from footexam.catalogue import plan_reader as plan
 from footexam.catalogue.fields import Fields, TrustedFields
+from footexam.catalogue.later import Later
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Context, Measure, Panel, Region, Source
 from footexam.catalogue.norms import read_difference, read_set
@@ -55,7 +56,8 @@ def build(
 ) -> tuple[Catalogue, Mapping[str, Place]]:
     """The catalogue, and where each thing in it was written, as "Measure:shoe-drop".
 
-    `tell` hears of every mistake; `reader` is TrustedFields for tables that were checked before.
+    `tell` hears of every mistake; `reader` is TrustedFields for tables that were checked before:
+    most of those are read when they are first asked for.
     """
     builder = _Builder(trees, tell, reader)
     for file in trees:
@@ -69,8 +71,8 @@ def build(
         sources=builder.things("sources.toml", "source", _source),
         regions=builder.things("regions.toml", "region", _region),
         words=_words(builder),
-        norms=_by_measure(norms),
-        differences=_by_measure(differences),
+        norms=builder.table(partial(_by_measure, norms)),
+        differences=builder.table(partial(_by_measure, differences)),
         renamed=_renamed(builder),
         contexts=builder.things("contexts.toml", "context", _context),
         cautions=builder.things("cautions.toml", "caution", arguments.read_caution),
@@ -148,8 +150,15 @@ class _Builder:
                     tables = self.fields(file).tables(key)
                 yield from tables
 
-    def things(self, folder: str, key: str, read: Callable[[Fields], Any]) -> dict[str, Any]:
+    def table(self, make: Callable[[], dict[str, Any]]) -> Mapping[str, Any]:
+        """What is made, now; or later, where no mistake can be found in it any more."""
+        return Later(make) if self.reader is TrustedFields else make()
+
+    def things(self, folder: str, key: str, read: Callable[[Fields], Any]) -> Mapping[str, Any]:
         """What `read` makes of each of these tables, by id."""
+        return self.table(partial(self._things, folder, key, read))
+
+    def _things(self, folder: str, key: str, read: Callable[[Fields], Any]) -> dict[str, Any]:
         found: dict[str, Any] = {}
         for fields in self.each(folder, key):
             self.keep(found, fields, read)
