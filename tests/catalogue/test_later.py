@@ -1,4 +1,4 @@
-"""Tables out of the cache are read when they are first asked for, once, and are as if read before."""
+"""Tables out of the cache: read when they are first asked for, once, and then as if read before."""
 
 from pathlib import Path
 from typing import Any

@@ -75,6 +75,14 @@ def test_a_feature(small: Catalogue) -> None:
     assert tape.first == ()
 
 
+def test_a_reason_may_give_way_to_a_kept_aim(tmp_path: Path) -> None:
+    files = plan_with(
+        "features/1-heel.toml", "when = 'bend", 'unless = ["bend-less"]\nwhen = \'bend'
+    )
+    told, shown = load_catalogue(write_forms(tmp_path, files)).features["wedge"].avoids
+    assert (told.unless, shown.unless) == (("bend-less",), ())
+
+
 def test_dimensions(small: Catalogue) -> None:
     height, angle = small.features["wedge"].sizes
     assert height == Size(
@@ -232,6 +240,19 @@ WRONG = [
     (COVER, PLAN[COVER][PLAN[COVER].index(CLAIM):PLAN[COVER].index("\n[[feature.for]]")],
      "claim = []\n", "[[feature]]", "a feature needs a claim"),
     # when not to use one
+    (HEEL, "when = 'bend", "unless = [\"rest\"]\nwhen = 'bend", "unless",
+        "no conflict says what “wedge” means for “rest”"),
+    (HEEL, "when = 'bend", "unless = [\"rast\"]\nwhen = 'bend", "unless",
+        "no conflict says what “wedge” means for “rast”"),
+    (COVER, "[[feature]]\nid = \"tape\"", """[[feature.avoid]]
+says.en = "No."
+unless = ["bend-less"]
+severity = "warn"
+source = "common-practice"
+provenance = "common-practice"
+
+[[feature]]
+id = "tape\"""", "unless", "no conflict says what “cover” means for “bend-less”"),
     (HEEL, "bend <= 3", "bend < = 3", "bend < = 3", "cannot be read"),
     (HEEL, "bend <= 3", "band <= 3", "band <= 3", "“band” is not known"),
     (HEEL, 'pace == "slow"', 'pace == "late"', "late", "“late” is not a word of pace"),

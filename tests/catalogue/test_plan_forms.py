@@ -115,3 +115,22 @@ def test_a_dimension_is_in_the_unit_of_its_formula(catalogue: Catalogue) -> None
 def test_every_aim_is_served_by_one_of_54_features(catalogue: Catalogue) -> None:
     served = {aim for feature in catalogue.features.values() for aim in feature.aims}
     assert (len(catalogue.features), served) == (54, catalogue.aims.keys())
+
+
+def test_only_edges_give_way_where_skin_without_feeling_is_the_aim(catalogue: Catalogue) -> None:
+    """A9 rule 7 of the notes: a block unless the insensate pathway is chosen."""
+    giving = {
+        feature.id: (avoid.severity, avoid.unless)
+        for feature in catalogue.features.values()
+        for avoid in feature.avoids
+        if avoid.unless
+    }
+    edges = ("heel-aperture", "medial-flange", "lateral-flange")
+    assert giving == dict.fromkeys(edges, (Severity.BLOCK, ("protect-insensate-skin",)))
+    for name in edges:
+        (left,) = (
+            one
+            for one in catalogue.conflicts.values()
+            if one.features == (name,) and one.aims == ("protect-insensate-skin",)
+        )
+        assert left.severity is Severity.WARN
