@@ -102,9 +102,10 @@ class SidePlan:
             forms, feature = self.forms, self.forms.features[name]
             holding = [one for one in feature.avoids if self._is_reason(one)]
             told = [one for one in feature.avoids if not one.when or self._gives_way(one)]
+            sized = dimensions(feature, self.inputs, self.chosen.get(name), forms.catalogue)
             self._sized[name] = _Sized(
-                dimensions(feature, self.inputs, self.chosen.get(name), forms.catalogue),
-                effects(feature, forms.effects[name], self.inputs, forms.catalogue),
+                sized,
+                effects(feature, forms.effects[name], sized, self.inputs, forms.catalogue),
                 tuple(holding),
                 tuple(told),
             )

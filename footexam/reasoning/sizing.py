@@ -72,15 +72,13 @@ def effects_of(feature: Feature) -> tuple[str, ...]:
 def effects(
     feature: Feature,
     formulas: tuple[str, ...],
+    sized: tuple[Dimension, ...],
     inputs: Mapping[str, float | None],
     catalogue: Catalogue,
 ) -> tuple[Result | NotGiven, ...]:
-    """What the chosen or usual dimensions of a feature would do, as far as it can be worked out."""
-    if not formulas:
-        return ()
-    own = {f"{feature.id}.{one.id}": float(one.usual) for one in feature.sizes}
-    known = {**inputs, **{name: usual for name, usual in own.items() if inputs.get(name) is None}}
-    return tuple(work_out(name, known, catalogue.figures) for name in formulas)
+    """What a feature would do in these dimensions, as far as it can be worked out."""
+    own = {f"{feature.id}.{part.size.id}": float(part.value) for part in sized}
+    return tuple(work_out(name, {**inputs, **own}, catalogue.figures) for name in formulas)
 
 
 def _dimension(
