@@ -44,9 +44,9 @@ def absence_rows(
             rows.append(
                 _row(opened(phrases(absence)), _cut(told, most, more, material), True, run_on)
             )
-    missing = list(_missing(material))
-    if missing:
-        told = [_Alike(tuple(missing), "")]
+    without = list(missing(material))
+    if without:
+        told = [_Alike(tuple(without), "")]
         rows.append(_row(phrases("no-entry-core"), _cut(told, most, more, material), False, run_on))
     return rows
 
@@ -55,7 +55,7 @@ def most_absent(material: Material) -> int:
     """How many measures the longest row names."""
     told = [_told(absence, material) for absence in ORDER]
     counts = [sum(len(alike.measures) for alike in row) for row in told]
-    return max(*counts, sum(1 for _ in _missing(material)))
+    return max(*counts, sum(1 for _ in missing(material)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,7 @@ def _with_reason(what: str, reason: str, material: Material) -> str:
     return material.phrases("reason", what=what, reason=reason) if reason else what
 
 
-def _missing(material: Material) -> Iterator[str]:
+def missing(material: Material) -> Iterator[str]:
     """Core measures without an entry, or the side that has none; cautions are told in their box."""
     for measure in material.catalogue.measures.values():
         if measure.depth is not Depth.CORE or measure.panel == CAUTION_PANEL:

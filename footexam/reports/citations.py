@@ -50,6 +50,11 @@ class Citations:
         ]
         return [Heading(self._phrases("sources")), Table((0.06, 0.94), tuple(rows))]
 
+    def line(self) -> str:
+        """The sources in one line with their numbers; empty where nothing was cited."""
+        numbered = enumerate(map(self._citation, self._uses), 1)
+        return "; ".join(f"[{number}] {told}" for number, told in numbered)
+
     def _citation(self, source: str) -> str:
         """Authors, year and journal with DOI and PMID."""
         known = self._catalogue.sources.get(source)

@@ -57,8 +57,8 @@ def status_words(material: Material) -> str:
     return material.phrases("draft-amended" if examination.amended else "draft-counter")
 
 
-def head(material: Material, practice: str, invented: bool) -> list[Block]:
-    """Practice, title, the patient's banner and the visit."""
+def head(material: Material, practice: str, invented: bool, title: str = "title") -> list[Block]:
+    """Practice, title (a phrase), the patient's banner and the visit."""
     phrases = material.phrases
     blocks: list[Block] = []
     if practice or invented:
@@ -66,13 +66,13 @@ def head(material: Material, practice: str, invented: bool) -> list[Block]:
         right = (Para(((mark, SMALL),), to_right=True),) if mark else ()
         blocks += [Table((0.6, 0.4), (Row((cell(practice, STRONG), right)),)), Space(3)]
     marked = is_draft(material.examination) or material.examination.in_error
-    tag = _tag(status_words(material)) if marked else None
-    blocks.append(Para(((phrases("title"), TITLE),), beside=tag))
+    tag = status_tag(status_words(material)) if marked else None
+    blocks.append(Para(((phrases(title), TITLE),), beside=tag))
     blocks += [_name(material), _identity(material), _visit(material), _allergies(material)]
     return [*blocks, Space(2), Rule(), Space(6)]
 
 
-def _tag(words: str) -> Drawing:
+def status_tag(words: str) -> Drawing:
     """The frame, as wide as its text, so that no draft passes for a signed record."""
     size, pad, height = 9.5, 12.0, 17.0
     width = Typeset(assets_dir() / "fonts").width(words, size, bold=True) + 2 * pad

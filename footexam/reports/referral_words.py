@@ -1,0 +1,351 @@
+"""What a record has for the blocks of a referral; a name that it does not fill stays empty."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from footexam.record.reading import NoneKnown, Rows
+from footexam.reports.absences import ORDER, missing
+from footexam.reports.brief import GUARDING, SURENESS
+from footexam.reports.cautions import asked_count, first_block, held_words
+from footexam.reports.compared import TOLD
+from footexam.reports.hypotheses import Accepted, Decided
+from footexam.reports.letter_phrases import letter_phrase
+from footexam.reports.material import SIDES, Material
+from footexam.reports.outside import finding_value
+from footexam.reports.plan_words import size_words
+from footexam.reports.ranges import usual_words
+from footexam.reports.referral_cautions import (
+    Danger,
+    danger_lines,
+    dangers,
+    excluded,
+    foremost,
+    sided,
+)
+from footexam.reports.sureness import is_outside, sure_words
+from footexam.reports.values import absence_words, row_cells, typed_otherwise, value_lines
+from footexam.reports.words import age_words, date_words, opened, patient_name, quantity_words
+from footexam.scoring.results import Finding
+from footexam.terms import ChangeLabel, Label, Side
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How much the letter holds; None: everything. What is left out is counted.
+
+    `typed`: characters of a typed text. `rests`: answers that a caution rests on. `rows`: what
+    speaks for and against a hypothesis.
+    """
+
+    outside: int | None = None
+    usual: int | None = None
+    absent: int | None = None
+    rests: int | None = None
+    rows: int | None = None
+    typed: int | None = None
+
+
+class Words:
+    """The texts for one letter; `to` is whom it goes to, as typed."""
+
+    def __init__(self, material: Material, limits: Limits, to: str) -> None:
+        self.material = material
+        self.limits = limits
+        self.recipient = to
+
+    @property
+    def slots(self) -> Mapping[str, Callable[[], str]]:
+        """Every name that a block of a referral may have."""
+        patient, phrases = self.material.examination.patient, self.material.phrases
+        return {
+            "to": lambda: self.recipient or self.say("to-write"),
+            "patient": lambda: patient_name(patient, phrases),
+            "born": self._born,
+            "sex": lambda: phrases(f"sex-{patient.sex}"),
+            "number": lambda: patient.record_number or phrases("not-known"),
+            "urgency": self._urgency,
+            "reasons": self._reasons,
+            "cautions": self._cautions,
+            "complaint": lambda: self._typed("complaint"),
+            "where": self._where,
+            "since": self._since,
+            "goals": lambda: self._typed("goals"),
+            "conditions": lambda: self._table("conditions"),
+            "medicines": lambda: self._table("medicines"),
+            "allergies": lambda: self._table("allergies"),
+            "outside": self._outside,
+            "usual": self._usual,
+            "changed": self._changed,
+            "asked": self._asked,
+            "excluded": self._excluded,
+            "impression": lambda: self._typed("impression"),
+            "thought": self._thought,
+            "own": self._own,
+            "treatment": lambda: self._table("treatment-so-far"),
+            "advice": lambda: self._typed("load-advice"),
+            "done": self._done,
+            "planned": self._planned,
+            "held": lambda: "; ".join(held_words(self.material)),
+            "absent": self._absent,
+            "missing": lambda: self._cut(list(missing(self.material)), self.limits.absent),
+            "unanswered": self._unanswered,
+            "consent": lambda: self._typed("consent"),
+        }
+
+    def say(self, key: str, **parts: object) -> str:
+        """A fixed text of the letter."""
+        return letter_phrase(key, self.material.language, **parts)
+
+    # --- who
+
+    def _born(self) -> str:
+        material = self.material
+        born = date_words(material.examination.patient.birth_date, material.phrases)
+        age = age_words(material.assessment.age, material.phrases)
+        return self.say("born-age", born=born, age=age) if age else born
+
+    # --- dangers
+
+    @cached_property
+    def _dangers(self) -> list[Danger]:
+        return dangers(self.material)
+
+    def _urgency(self) -> str:
+        tier, _ = foremost(self._dangers)
+        return self.material.phrases(f"tier-{tier}") if tier else ""
+
+    def _reasons(self) -> str:
+        _, first = foremost(self._dangers)
+        return "; ".join(sided(one.name, one.sides, self.material) for one in first)
+
+    def _cautions(self) -> str:
+        return "\n".join(danger_lines(self._dangers, self.material, self.limits.rests))
+
+    def _asked(self) -> str:
+        whole = len(first_block(self.material))
+        return self.say("asked", asked=asked_count(self.material), all=whole) if whole else ""
+
+    def _excluded(self) -> str:
+        told = (
+            f"{sided(one.name, one.sides, self.material)} ({one.done})"
+            for one in excluded(self.material)
+        )
+        return "; ".join(told)
+
+    def _done(self) -> str:
+        """What was done about the dangers that still speak."""
+        told = (
+            f"{sided(one.name, one.sides, self.material)}: {one.done}."
+            for one in self._dangers
+            if one.done
+        )
+        return " ".join(told)
+
+    def _unanswered(self) -> str:
+        """The danger questions that have no answer on some side, with why not."""
+        material, told = self.material, list[str]()
+        for measure in first_block(material):
+            if material.reading(measure.id):
+                readings = [material.reading(measure.id)]
+            else:
+                readings = [material.reading(measure.id, s) for s in SIDES] if measure.sided else []
+            if readings and all(one is not None and one.absent is None for one in readings):
+                continue
+            why = {
+                absence_words(one.absent, one.reason, material)
+                for one in readings
+                if one is not None and one.absent
+            }
+            label = material.label(measure.id)
+            told.append(f"{label} ({', '.join(sorted(why))})" if why else label)
+        return "; ".join(told)
+
+    # --- what was told
+
+    def _typed(self, measure: str, side: Side | None = None) -> str:
+        """What was recorded, on one line; a long text is cut and says so."""
+        reading = self.material.reading(measure, side)
+        if reading is None or reading.absent is not None:
+            return ""
+        text = " ".join(" ".join(value_lines(reading, self.material)).split())
+        most = self.limits.typed
+        if most is None or len(text) <= most:
+            return text
+        start = text[:most]
+        return self.say("cut", what=start.rpartition(" ")[0] or start)
+
+    def _where(self) -> str:
+        places = {side: self._typed("complaint-site", side) for side in SIDES}
+        told = [
+            self.say("side-says", side=self.material.side_word(side), what=what)
+            for side, what in places.items()
+            if what
+        ]
+        return "; ".join(told)
+
+    def _since(self) -> str:
+        reading = self.material.reading("duration")
+        told = self._typed("duration")
+        if reading is not None and told and typed_otherwise(reading, self.material):
+            told = reading.typed
+        return ", ".join(filter(None, (told, self._typed("onset"))))
+
+    def _table(self, measure: str) -> str:
+        """The rows of a table, each as what it is with the rest in brackets."""
+        material, reading = self.material, self.material.reading(measure)
+        if reading is None:
+            return ""
+        if isinstance(reading.value, NoneKnown) or not isinstance(reading.value, Rows):
+            return " ".join(value_lines(reading, material))
+        columns = material.measure(measure).columns
+        rows = [row_cells(row, columns, material) for row in reading.value.rows]
+        return self._short("; ".join(map(_row_words, rows)))
+
+    def _short(self, text: str) -> str:
+        text, most = " ".join(text.split()), self.limits.typed
+        return text if most is None or len(text) <= most else self.say("cut", what=text[:most])
+
+    # --- what was found
+
+    def _outside(self) -> str:
+        """One line for each measure outside its usual range; feeling and blood flow first."""
+        measures: dict[str, list[Finding]] = {}
+        for one in self.material.assessment.findings:
+            measures.setdefault(one.measure, []).append(one)
+        lines = [
+            (self._rank(found), self._found(found))
+            for name, found in measures.items()
+            if any(map(is_outside, found)) and self.material.measure(name).panel != TOLD
+        ]
+        lines.sort(key=lambda line: line[0])
+        return self._cut([text for _, text in lines], self.limits.outside, "\n")
+
+    def _rank(self, found: Sequence[Finding]) -> tuple[bool, int]:
+        panel = self.material.measure(found[0].measure).panel
+        sure = [SURENESS.index(one.label) for one in found if one.label in SURENESS]
+        return panel != GUARDING, min(sure, default=0)
+
+    def _found(self, found: Sequence[Finding]) -> str:
+        """Both sides of a measure with how sure each is, and what is usual."""
+        material = self.material
+        told = []
+        for one in found:
+            side = f"{material.side_word(one.side)} " if one.side else ""
+            sure = sure_words(one, material, short=True)
+            told.append(f"{side}{finding_value(one, material)}" + (f" ({sure})" if sure else ""))
+        usual = dict.fromkeys(filter(None, (usual_words(one, material) for one in found)))
+        text = self.say(
+            "side-says", side=material.label(found[0].measure), what="; ".join((*told, *usual))
+        )
+        return f"{text}."
+
+    def _usual(self) -> str:
+        sides: dict[str, list[Side | None]] = {}
+        for one in self.material.assessment.findings:
+            if one.label is Label.WITHIN and self.material.measure(one.measure).panel != TOLD:
+                sides.setdefault(one.measure, []).append(one.side)
+        names = [sided(self.material.label(m), s, self.material) for m, s in sides.items()]
+        return self._cut(names, self.limits.usual)
+
+    def _changed(self) -> str:
+        material, told = self.material, list[str]()
+        for one in material.assessment.changes:
+            if one.label is ChangeLabel.CHANGED:
+                measure = material.measure(one.measure)
+                before, now = (quantity_words(n, measure) for n in (one.before, one.now))
+                name = material.sided_label(one.measure, one.side)
+                told.append(self.say("change", name=name, before=before, now=now))
+        return self._cut(told, self.limits.outside)
+
+    # --- what is thought
+
+    def _thought(self) -> str:
+        decided = Decided(self.material)
+        return "\n".join(
+            " ".join(filter(None, self._argued(one, decided))) for one in decided.accepted
+        )
+
+    def _argued(self, one: Accepted, decided: Decided) -> Iterator[str]:
+        """A hypothesis with what speaks for it, what against, and its counter-evidence."""
+        yield decided.name(one.id, one.side) + "."
+        if one.hypothesis is None:
+            yield self.say("retired")
+            return
+        yield self.material.say(one.hypothesis.statement)
+        if one.argument is None:
+            yield self.say("not-open")
+        else:
+            speaks = [self.material.say(row.row.says) for row in one.argument.speaks_for]
+            against = [self.material.say(row.row.says) for row in one.argument.speaks_against]
+            if speaks:
+                yield self.say("for", what=self._cut(_bare(speaks), self.limits.rows))
+            what = self._cut(_bare(against), self.limits.rows)
+            yield self.say("against", what=what) if against else self.say("no-against")
+        counter = self.material.say(one.hypothesis.counter)
+        if self.limits.rows is not None:
+            counter = counter.partition(". ")[0].rstrip(".") + "."
+        yield self.say("but", counter=counter)
+
+    def _own(self) -> str:
+        told = []
+        for one in Decided(self.material).own:
+            side = f"{self.material.phrases(str(one.side))}: " if one.side else ""
+            told.append(side + self._short(one.statement))
+        return " ".join(told)
+
+    def _planned(self) -> str:
+        """The features that were chosen, with the dimensions chosen or worked out."""
+        names: dict[str, list[Side | None]] = {}
+        for one in self.material.assessment.reasons.plan.chosen:
+            sizes = (size_words(d.value, d.size.unit) for d in one.dimensions if d.chosen)
+            label = self.material.say(one.feature.label)
+            told = ", ".join((label, *sizes))
+            names.setdefault(told, []).append(one.side)
+        return "; ".join(sided(name, sides, self.material) for name, sides in names.items())
+
+    # --- what was not examined
+
+    def _absent(self) -> str:
+        """What is noted as not done, by kind, with the reasons."""
+        material, lines = self.material, list[str]()
+        for absence in ORDER:
+            kinds: dict[tuple[str, str], list[Side | None]] = {}
+            for reading in material.examination.readings.values():
+                if reading.absent is absence:
+                    kinds.setdefault((reading.measure, reading.reason), []).append(reading.side)
+            names = [
+                self._reasoned(sided(material.label(name), sides, material), reason)
+                for (name, reason), sides in kinds.items()
+            ]
+            if names:
+                what = self._cut(names, self.limits.absent)
+                how = opened(material.phrases(absence))
+                lines.append(self.say("absent-as", how=how, what=what))
+        return " ".join(lines)
+
+    def _reasoned(self, what: str, reason: str) -> str:
+        if not reason:
+            return what
+        return self.material.phrases("reason", what=what, reason=self._short(reason))
+
+    def _cut(self, texts: Sequence[str], most: int | None, between: str = "; ") -> str:
+        """The texts, and how many are left out."""
+        if most is None or len(texts) <= most:
+            return between.join(texts)
+        told = between.join(texts[:most])
+        return self.say("listed-more", what=told, count=len(texts) - most)
+
+
+def _row_words(cells: Mapping[str, str]) -> str:
+    """The cell named “what” first, the others in brackets; without it all in a row."""
+    head = cells.get("what", "")
+    rest = [text for name, text in cells.items() if name != "what"]
+    if not head:
+        return ", ".join(rest)
+    return f"{head} ({', '.join(rest)})" if rest else head
+
+
+def _bare(texts: Iterable[str]) -> list[str]:
+    """Sentences to stand in a row."""
+    return [text.rstrip(".") for text in texts]
