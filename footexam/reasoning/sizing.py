@@ -53,8 +53,11 @@ def dimensions(
 
     A dimension that follows from another takes the usual one where none was chosen.
     """
-    own = {f"{feature.id}.{one.id}": float(one.usual) for one in feature.sizes if not one.formula}
-    known = {**inputs, **{name: usual for name, usual in own.items() if inputs.get(name) is None}}
+    known = _without_others(feature, inputs)
+    for one in feature.sizes:
+        name = f"{feature.id}.{one.id}"
+        if not one.formula and known.get(name) is None:
+            known[name] = float(one.usual)
     return tuple(_dimension(size, known, decided or {}, catalogue) for size in feature.sizes)
 
 
@@ -77,8 +80,21 @@ def effects(
     catalogue: Catalogue,
 ) -> tuple[Result | NotGiven, ...]:
     """What a feature would do in these dimensions, as far as it can be worked out."""
-    own = {f"{feature.id}.{part.size.id}": float(part.value) for part in sized}
-    return tuple(work_out(name, {**inputs, **own}, catalogue.figures) for name in formulas)
+    if not formulas:
+        return ()
+    known = _without_others(feature, inputs)
+    known.update((f"{feature.id}.{part.size.id}", float(part.value)) for part in sized)
+    return tuple(work_out(name, known, catalogue.figures) for name in formulas)
+
+
+def _without_others(
+    feature: Feature, inputs: Mapping[str, float | None]
+) -> dict[str, float | None]:
+    """The inputs but for the dimensions of other features: a post is not sized by another one."""
+    own = f"{feature.id}."
+    return {
+        name: value for name, value in inputs.items() if "." not in name or name.startswith(own)
+    }
 
 
 def _dimension(
@@ -101,7 +117,7 @@ def _dimension(
     if isinstance(typed, str):
         chosen = read_size(typed, size.unit)
         if chosen is None:
-            remark = f"“{typed}” is not a number in {size.unit}; the usual one stands."
+            remark = f"“{typed}” is not a number in {size.unit}: it was not taken."
         else:
             remark = _beyond(chosen, size) or remark
             return Dimension(size, chosen, low, high, provenance, True, result, remark)
