@@ -1,4 +1,4 @@
-"""Blocks of letters: what may be said, under which conditions, on what it rests; and plain words."""
+"""Blocks of letters: what may be said, when, and on what it rests; and plain words."""
 
 import re
 from collections.abc import Iterator, Mapping
@@ -34,6 +34,7 @@ class Better(StrEnum):
 
 FACTS = frozenset(
     {
+        "danger",
         "caution",
         "unresolved",
         "accepted",

@@ -69,6 +69,7 @@ class Chooser:
         zones = {one.feature.zone for one in chosen if one.id not in TAPES}
         rooms = [room for room in plan.rooms if room.side in sides]
         held = {
+            "danger": any(map(stands, cautions)),
             "caution": any(one.id is not None and stands(one) for one in cautions),
             "unresolved": any(one.id is None and stands(one) for one in cautions),
             "insensate": any(one.id == INSENSATE for one in cautions),

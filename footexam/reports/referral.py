@@ -38,25 +38,30 @@ from footexam.reports.text import Style
 from footexam.reports.words import date_words, person_words
 from footexam.resources import assets_dir
 
-LEAD = Style(10.4, bold=True)
+LEAD = Style(10.0, bold=True)
 TEXT = Style(8.8)
-HEAD = Style(8.8, bold=True)
 COLUMNS = (0.17, 0.83)
 DANGER = "cautions"
 """The block that stands in a frame."""
 WRITE, ROOM = 395.0, 15.0
 """Length of a line to write on, and the height above it, in points."""
 
-LADDER: Sequence[Limits] = (
+_LADDER: Sequence[Limits] = (
     Limits(),
-    Limits(outside=14, usual=14, absent=12, typed=900),
-    Limits(outside=10, usual=10, absent=8, rests=6, rows=5, typed=500),
-    Limits(outside=8, usual=7, absent=6, rests=5, rows=4, typed=350),
-    Limits(outside=6, usual=5, absent=5, rests=4, rows=3, typed=250),
-    Limits(outside=5, usual=3, absent=4, rests=3, rows=2, typed=200),
-    Limits(outside=4, usual=2, absent=3, rests=2, rows=2, typed=150),
+    Limits(outside=14, usual=14, absent=12, typed=900, table=900),
+    Limits(outside=10, usual=10, absent=8, rests=6, rows=5, typed=500, table=700),
+    Limits(outside=8, usual=7, absent=6, rests=5, rows=4, typed=400, table=600),
+    Limits(outside=8, usual=5, absent=5, rests=3, rows=3, typed=300, table=500),
+    Limits(outside=6, usual=3, absent=3, rests=1, rows=2, typed=240, table=400),
+    Limits(outside=6, usual=3, absent=2, rests=0, rows=2, typed=200, table=400),
+    Limits(outside=4, usual=1, absent=1, rests=0, rows=1, typed=160, table=300),
 )
-"""From everything to the least that one page may hold; the cautions are never left out."""
+_LARGE, _SMALL = 8.8, 8.2
+STEPS = (*((_LARGE, limits) for limits in _LADDER[:5]), *((_SMALL, one) for one in _LADDER[3:]))
+"""Type size and limits, from everything to the least that one page may hold.
+
+The cautions are never left out.
+"""
 
 
 def referral(
@@ -79,45 +84,25 @@ def referral(
     those of `examination_report`. Raises UnknownBlock for an id that the letter does not have.
     """
     typeset = Typeset(assets_dir() / "fonts")
-    for limits in LADDER:
+    for size, limits in STEPS:
         material = Material(examination, assessment, catalogue, language)
         sheet = Sheet(PAPERS[page], typeset)
-        sheet.add(_blocks(material, limits, practice, to, edited or {}, invented=invented))
+        slots = Words(material, limits, to).slots
+        said = Letter(material, Document.REFERRAL, slots, edited or {}).said()
+        sheet.add([*_head(material, practice, invented=invented), *_Body(size).blocks(said)])
+        sheet.add(_close(material))
         if len(sheet.pages) == 1:
             break
     add_feet(material, sheet, invented)
     return pdf_bytes(sheet, letter_phrase("referral", language), language)
 
 
-def _blocks(
-    material: Material,
-    limits: Limits,
-    practice: str,
-    to: str,
-    edited: Mapping[str, str],
-    *,
-    invented: bool,
-) -> list[Block]:
-    """The letter from top to bottom."""
-    letter = Letter(material, Document.REFERRAL, Words(material, limits, to).slots, edited)
-    said = letter.said()
-    lead = [para(one.text, style=LEAD) for one in said if not one.heading]
-    danger = [one for one in said if one.block.id == DANGER]
-    rest = [one for one in said if one.heading and one not in danger]
-    rows = tuple(_row(head, list(group)) for head, group in groupby(rest, lambda one: one.heading))
+def _close(material: Material) -> list[Block]:
+    """Where what is usual comes from, and the lines to sign on."""
     sources = material.citations.line()
     told = letter_phrase("letter-sources", material.language, what=sources)
-    return [
-        *_head(material, practice, invented=invented),
-        *lead,
-        Space(3),
-        *(_framed(one) for one in danger),
-        Space(3),
-        Table(COLUMNS, rows),
-        *([para(told, style=SMALL)] if sources else []),
-        Space(4),
-        *signatures(material),
-    ]
+    small = [para(told, style=SMALL)] if sources else []
+    return [*small, Space(4), *signatures(material)]
 
 
 def _head(material: Material, practice: str, *, invented: bool) -> list[Block]:
@@ -139,32 +124,50 @@ def _head(material: Material, practice: str, *, invented: bool) -> list[Block]:
     return [*blocks, title, para(" ".join(told), style=TEXT), Space(1), Rule(), Space(4)]
 
 
-def _framed(one: Said) -> Block:
-    """The dangers, in the colour of cautions."""
-    head = para(one.heading, style=Style(LEAD.size, bold=True, ink=Ink.CAUTION))
-    return Box((head, *(para(line, style=TEXT) for line in one.text.split("\n"))), Ink.CAUTION, 1.5)
+class _Body:
+    """The blocks of the letter in one size of type."""
 
+    def __init__(self, size: float) -> None:
+        self.text = Style(size)
+        self.head = Style(size, bold=True)
 
-def _row(heading: str, group: list[Said]) -> Row:
-    """The blocks under one heading: short ones run on, lines stay lines."""
-    pieces: list[Piece] = []
-    running: list[str] = []
-    for one in group:
-        lines = one.text.split("\n") if one.text else []
-        if len(lines) == 1:
-            running += lines
-        elif lines:
-            pieces += _run(running)
+    def blocks(self, said: Sequence[Said]) -> list[Block]:
+        """The first lines, the dangers in their frame, then a row for each heading."""
+        lead = [para(one.text, style=LEAD) for one in said if not one.heading]
+        danger = [one for one in said if one.block.id == DANGER]
+        rest = [one for one in said if one.heading and one not in danger]
+        groups = groupby(rest, lambda one: one.heading)
+        rows = tuple(self._row(head, list(group)) for head, group in groups)
+        frames = [self._framed(one) for one in danger]
+        return [*lead, Space(3), *frames, Space(3), Table(COLUMNS, rows)]
+
+    def _framed(self, one: Said) -> Block:
+        """The dangers, in the colour of cautions."""
+        head = para(one.heading, style=Style(LEAD.size, bold=True, ink=Ink.CAUTION))
+        return Box((head, *map(self._danger, one.text.split("\n"))), Ink.CAUTION, 1.5)
+
+    def _danger(self, line: str) -> Para:
+        """A danger with its name in bold type."""
+        name, stop, rest = line.partition(". ")
+        return Para(((name + stop, self.head), (rest, self.text)))
+
+    def _row(self, heading: str, group: list[Said]) -> Row:
+        """The blocks under one heading: short ones run on, lines stay lines."""
+        pieces: list[Piece] = []
+        running: list[str] = []
+        for one in group:
+            lines = one.text.split("\n") if one.text else []
+            if len(lines) == 1 and not one.write:
+                running += lines
+                continue
+            pieces += self._run(running)
             running = []
-            pieces += [para(line, style=TEXT) for line in lines]
-        if one.write:
-            pieces += [*_run(running), _line()]
-            running = []
-    return Row((cell(heading, HEAD), (*pieces, *_run(running))))
+            pieces += [para(line, style=self.text) for line in lines]
+            pieces += [_line()] if one.write else []
+        return Row((cell(heading, self.head), (*pieces, *self._run(running))))
 
-
-def _run(texts: list[str]) -> list[Piece]:
-    return [para(" ".join(texts), style=TEXT)] if texts else []
+    def _run(self, texts: list[str]) -> list[Piece]:
+        return [para(" ".join(texts), style=self.text)] if texts else []
 
 
 def _line() -> Picture:

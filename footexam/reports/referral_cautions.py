@@ -1,6 +1,6 @@
 """The dangers of a referral: how soon, which, what they rest on, what was done about them."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from footexam.assessment import Caution
@@ -96,13 +96,16 @@ def sided(name: str, sides: Iterable[Side | None], material: Material) -> str:
     return letter_phrase("named-side", material.language, name=name, side=word)
 
 
-def danger_lines(found: Iterable[Danger], material: Material, most: int | None) -> Iterator[str]:
+def danger_lines(found: Sequence[Danger], material: Material, most: int | None) -> Iterator[str]:
     """What each is, what to do, what it rests on (at most so many answers), what was done."""
+    alike = len(found) > 1 and not any(one.done for one in found)
     for one in found:
-        yield " ".join(filter(None, _parts(one, material, most)))
+        yield " ".join(filter(None, _parts(one, material, most, alike=alike)))
+    if alike:
+        yield _say(material, "undecided-all")
 
 
-def _parts(one: Danger, material: Material, most: int | None) -> Iterator[str]:
+def _parts(one: Danger, material: Material, most: int | None, *, alike: bool) -> Iterator[str]:
     name = sided(one.name, one.sides, material)
     if one.first is None or one.tier is None:
         yield _say(material, "caution-plain", name=name)
@@ -115,11 +118,10 @@ def _parts(one: Danger, material: Material, most: int | None) -> Iterator[str]:
         rests = [_say(material, "listed-more", what="; ".join(rests[:most]), count=left)]
     if rests and most != 0:
         yield _say(material, "rests", what="; ".join(rests))
-    yield (
-        _say(material, "decided", what=opened(one.done))
-        if one.done
-        else _say(material, "undecided")
-    )
+    if one.done:
+        yield _say(material, "decided", what=opened(one.done))
+    elif not alike:
+        yield _say(material, "undecided")
 
 
 def _action(caution: Caution, material: Material) -> str:

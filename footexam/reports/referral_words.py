@@ -14,7 +14,7 @@ from footexam.reports.letter_phrases import letter_phrase
 from footexam.reports.material import SIDES, Material
 from footexam.reports.outside import finding_value
 from footexam.reports.plan_words import size_words
-from footexam.reports.ranges import usual_words
+from footexam.reports.ranges import cite_words, usual_words
 from footexam.reports.referral_cautions import (
     Danger,
     danger_lines,
@@ -27,15 +27,15 @@ from footexam.reports.sureness import is_outside, sure_words
 from footexam.reports.values import absence_words, row_cells, typed_otherwise, value_lines
 from footexam.reports.words import age_words, date_words, opened, patient_name, quantity_words
 from footexam.scoring.results import Finding
-from footexam.terms import ChangeLabel, Label, Side
+from footexam.terms import Absence, ChangeLabel, Label, Side
 
 
 @dataclass(frozen=True, slots=True)
 class Limits:
     """How much the letter holds; None: everything. What is left out is counted.
 
-    `typed`: characters of a typed text. `rests`: answers that a caution rests on. `rows`: what
-    speaks for and against a hypothesis.
+    `typed`: characters of a typed text, `table`: of a table's rows. `rests`: answers that a
+    caution rests on. `rows`: what speaks for and against a hypothesis.
     """
 
     outside: int | None = None
@@ -44,6 +44,7 @@ class Limits:
     rests: int | None = None
     rows: int | None = None
     typed: int | None = None
+    table: int | None = None
 
 
 class Words:
@@ -134,13 +135,13 @@ class Words:
         return "; ".join(told)
 
     def _done(self) -> str:
-        """What was done about the dangers that still speak."""
-        told = (
-            f"{sided(one.name, one.sides, self.material)}: {one.done}."
-            for one in self._dangers
-            if one.done
-        )
-        return " ".join(told)
+        """Which of the dangers that still speak were seen to, and how; the whole stands above."""
+        told = []
+        for one in self._dangers:
+            if one.done and one.first is not None:
+                how = self.material.phrases(f"decision-{one.first.decision}")
+                told.append(f"{sided(one.name, one.sides, self.material)} ({how})")
+        return "; ".join(told)
 
     def _unanswered(self) -> str:
         """The danger questions that have no answer on some side, with why not."""
@@ -168,12 +169,7 @@ class Words:
         reading = self.material.reading(measure, side)
         if reading is None or reading.absent is not None:
             return ""
-        text = " ".join(" ".join(value_lines(reading, self.material)).split())
-        most = self.limits.typed
-        if most is None or len(text) <= most:
-            return text
-        start = text[:most]
-        return self.say("cut", what=start.rpartition(" ")[0] or start)
+        return self._short(" ".join(value_lines(reading, self.material)), self.limits.typed)
 
     def _where(self) -> str:
         places = {side: self._typed("complaint-site", side) for side in SIDES}
@@ -200,45 +196,70 @@ class Words:
             return " ".join(value_lines(reading, material))
         columns = material.measure(measure).columns
         rows = [row_cells(row, columns, material) for row in reading.value.rows]
-        return self._short("; ".join(map(_row_words, rows)))
+        return self._short("; ".join(map(_row_words, rows)), self.limits.table)
 
-    def _short(self, text: str) -> str:
-        text, most = " ".join(text.split()), self.limits.typed
-        return text if most is None or len(text) <= most else self.say("cut", what=text[:most])
+    def _short(self, text: str, most: int | None) -> str:
+        """A text on one line, cut at a space where it is too long."""
+        text = " ".join(text.split())
+        if most is None or len(text) <= most:
+            return text
+        start = text[:most]
+        return self.say("cut", what=start.rpartition(" ")[0] or start)
 
     # --- what was found
 
     def _outside(self) -> str:
-        """One line for each measure outside its usual range; feeling and blood flow first."""
+        """A line for each number outside its usual range, then the words; feeling goes first."""
         measures: dict[str, list[Finding]] = {}
         for one in self.material.assessment.findings:
             measures.setdefault(one.measure, []).append(one)
-        lines = [
-            (self._rank(found), self._found(found))
-            for name, found in measures.items()
-            if any(map(is_outside, found)) and self.material.measure(name).panel != TOLD
+        found = [
+            rows
+            for name, rows in measures.items()
+            if any(map(is_outside, rows)) and self.material.measure(name).panel != TOLD
         ]
-        lines.sort(key=lambda line: line[0])
-        return self._cut([text for _, text in lines], self.limits.outside, "\n")
+        found.sort(key=self._rank)
+        shown = found[: self.limits.outside]
+        lines = [self._number(rows) for rows in shown if not isinstance(rows[0].value, str)]
+        words = [self._worded(rows) for rows in shown if isinstance(rows[0].value, str)]
+        if words:
+            cites = dict.fromkeys(
+                cite_words(one, self.material)
+                for rows in shown
+                for one in rows
+                if isinstance(one.value, str)
+            )
+            what = "; ".join(words)
+            lines.append(self.say("outside-words", what=what, cites="".join(cites)).strip())
+        if len(found) > len(shown):
+            lines.append(self.say("left-out", count=len(found) - len(shown)))
+        return "\n".join(lines)
 
     def _rank(self, found: Sequence[Finding]) -> tuple[bool, int]:
         panel = self.material.measure(found[0].measure).panel
         sure = [SURENESS.index(one.label) for one in found if one.label in SURENESS]
         return panel != GUARDING, min(sure, default=0)
 
-    def _found(self, found: Sequence[Finding]) -> str:
+    def _number(self, found: Sequence[Finding]) -> str:
         """Both sides of a measure with how sure each is, and what is usual."""
         material = self.material
-        told = []
-        for one in found:
-            side = f"{material.side_word(one.side)} " if one.side else ""
-            sure = sure_words(one, material, short=True)
-            told.append(f"{side}{finding_value(one, material)}" + (f" ({sure})" if sure else ""))
+        told = [
+            f"{self._of(one)}{finding_value(one, material)} "
+            f"({sure_words(one, material, short=True)})"
+            for one in found
+        ]
         usual = dict.fromkeys(filter(None, (usual_words(one, material) for one in found)))
-        text = self.say(
-            "side-says", side=material.label(found[0].measure), what="; ".join((*told, *usual))
-        )
-        return f"{text}."
+        what, label = "; ".join((*told, *usual)), material.label(found[0].measure)
+        return self.say("side-says", side=label, what=what) + "."
+
+    def _worded(self, found: Sequence[Finding]) -> str:
+        """The words found for a measure, by side."""
+        told = (f"{self._of(one)}{finding_value(one, self.material)}" for one in found)
+        label = self.material.label(found[0].measure)
+        return self.say("side-says", side=label, what=", ".join(told))
+
+    def _of(self, one: Finding) -> str:
+        return f"{self.material.side_word(one.side)} " if one.side else ""
 
     def _usual(self) -> str:
         sides: dict[str, list[Side | None]] = {}
@@ -291,7 +312,7 @@ class Words:
         told = []
         for one in Decided(self.material).own:
             side = f"{self.material.phrases(str(one.side))}: " if one.side else ""
-            told.append(side + self._short(one.statement))
+            told.append(side + self._short(one.statement, self.limits.typed))
         return " ".join(told)
 
     def _planned(self) -> str:
@@ -307,27 +328,38 @@ class Words:
     # --- what was not examined
 
     def _absent(self) -> str:
-        """What is noted as not done, by kind, with the reasons."""
-        material, lines = self.material, list[str]()
+        """What is noted as not done, by kind and reason; of each kind at most so many."""
+        lines = []
         for absence in ORDER:
-            kinds: dict[tuple[str, str], list[Side | None]] = {}
-            for reading in material.examination.readings.values():
-                if reading.absent is absence:
-                    kinds.setdefault((reading.measure, reading.reason), []).append(reading.side)
-            names = [
-                self._reasoned(sided(material.label(name), sides, material), reason)
-                for (name, reason), sides in kinds.items()
-            ]
-            if names:
-                what = self._cut(names, self.limits.absent)
-                how = opened(material.phrases(absence))
-                lines.append(self.say("absent-as", how=how, what=what))
+            texts, left = [], self.limits.absent
+            for reason, measures in self._alike(absence).items():
+                kept = dict(list(measures.items())[: None if left is None else max(0, left)])
+                texts += [self._reasoned(reason, kept)] if kept else []
+                left = None if left is None else left - len(measures)
+            if left is not None and left < 0:
+                texts = [self.say("listed-more", what="; ".join(texts), count=-left)]
+            if texts:
+                how = opened(self.material.phrases(absence))
+                lines.append(self.say("absent-as", how=how, what="; ".join(texts)))
         return " ".join(lines)
 
-    def _reasoned(self, what: str, reason: str) -> str:
+    def _alike(self, absence: Absence) -> dict[str, dict[str, list[Side | None]]]:
+        """What is absent in this way with its sides, by reason."""
+        found: dict[str, dict[str, list[Side | None]]] = {}
+        for reading in self.material.examination.readings.values():
+            if reading.absent is absence:
+                measures = found.setdefault(reading.reason, {})
+                measures.setdefault(reading.measure, []).append(reading.side)
+        return found
+
+    def _reasoned(self, reason: str, measures: Mapping[str, Sequence[Side | None]]) -> str:
+        material = self.material
+        names = [sided(material.label(name), of, material) for name, of in measures.items()]
+        what = "; ".join(names)
         if not reason:
             return what
-        return self.material.phrases("reason", what=what, reason=self._short(reason))
+        short = self._short(reason, self.limits.typed)
+        return material.phrases("reason", what=what, reason=short)
 
     def _cut(self, texts: Sequence[str], most: int | None, between: str = "; ") -> str:
         """The texts, and how many are left out."""
