@@ -20,7 +20,6 @@ from footexam.desktop.session import Session
 from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.palette import Ink
 from footexam.reasoning.sheet import Sheet
-from footexam.terms import Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,15 +35,11 @@ class OutlineRow:
 
 def outline_rows(session: Session, sheet: Sheet) -> list[OutlineRow]:
     """How much of each panel's sheet is filled; derived measures do not count."""
-    recorded = session.recorded_measures
-    measures = session.catalogue.measures
-    rows = []
-    for panel in session.catalogue.panels.values():
-        on_sheet = sheet.of(panel.id, session.facts, recorded, more=False).measures
-        asked = [name for name in on_sheet if measures[name].kind is not Kind.DERIVED]
-        filled = sum(name in recorded for name in asked)
-        rows.append(OutlineRow(panel.id, say(panel.label), say(panel.position), filled, len(asked)))
-    return rows
+    counts = sheet.counts(session.facts, session.recorded_measures)
+    return [
+        OutlineRow(panel.id, say(panel.label), say(panel.position), *counts[panel.id])
+        for panel in session.catalogue.panels.values()
+    ]
 
 
 class _PanelButton(QAbstractButton):

@@ -83,7 +83,7 @@ def find_cautions(
     signs: Signs,
     views: Mapping[Side | None, View],
     decisions: Mapping[str, Any],
-    catalogue: Catalogue,
+    dangers: tuple[str, ...],
 ) -> tuple[Caution, ...]:
     """Every caution that stands: the most serious first, then by id, left before right.
 
@@ -95,7 +95,14 @@ def find_cautions(
         for caution in _of_sign(sign, branches, views, decisions)
     ]
     used = {(name, caution.side) for caution in found for name in caution.because}
-    return (*sorted(found, key=_place), *_unresolved(views, used, decisions, catalogue))
+    return (*sorted(found, key=_place), *_unresolved(views, used, decisions, dangers))
+
+
+def danger_questions(catalogue: Catalogue) -> tuple[str, ...]:
+    """The danger questions in forms order."""
+    panel = catalogue.panels.get(CAUTION_PANEL)
+    names = panel.measures if panel else ()
+    return tuple(name for name in names if is_danger(name, catalogue))
 
 
 def _place(caution: Caution) -> tuple[int, str, int]:
@@ -187,12 +194,12 @@ def _unresolved(
     views: Mapping[Side | None, View],
     used: set[tuple[str, Side | None]],
     decisions: Mapping[str, Any],
-    catalogue: Catalogue,
+    dangers: tuple[str, ...],
 ) -> Iterator[Caution]:
     """A yes on a danger question that no caution rests on: its own questions lead nowhere yet."""
-    panel = catalogue.panels.get(CAUTION_PANEL)
-    for name in panel.measures if panel else ():
-        if not is_danger(name, catalogue):
+    said = frozenset().union(*(view.yes for view in views.values()))
+    for name in dangers:
+        if name not in said:
             continue
         because = f"measure:{name}"
         sides: tuple[Side | None, ...] = (Side.LEFT, Side.RIGHT)

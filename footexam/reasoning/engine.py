@@ -20,7 +20,13 @@ from footexam.reasoning.argue import (
     required,
     sides_of,
 )
-from footexam.reasoning.dangers import Caution, FiredBranch, Signs, find_cautions
+from footexam.reasoning.dangers import (
+    Caution,
+    FiredBranch,
+    Signs,
+    danger_questions,
+    find_cautions,
+)
 from footexam.reasoning.defeat import Defeaters, compile_defeaters
 from footexam.reasoning.gates import QUIET, States, compile_gates, states
 from footexam.reasoning.next_test import Chooser, Suggested
@@ -102,6 +108,7 @@ class Engine:
         self.contradictions = tuple(
             (one, self.rule(one.when)) for one in catalogue.contradictions.values()
         )
+        self._dangers = danger_questions(catalogue)
         self.planner = Planner(catalogue, self.rule)
         self.gates = compile_gates(catalogue, self.rule)
         self.chooser = Chooser(catalogue, self.thoughts, self.signs)
@@ -176,7 +183,7 @@ class Engine:
         With `suggest` the plan is for the leading hypotheses, whether accepted or not.
         """
         views: dict[Side | None, View] = {side: View(seen, side) for side in SIDES}
-        cautions = find_cautions(self.signs, views, decisions.get("cautions", {}), self.catalogue)
+        cautions = find_cautions(self.signs, views, decisions.get("cautions", {}), self._dangers)
         strikes = {side: self.defeaters.strikes(view) for side, view in views.items()}
         complaint = complaint_sides(views)
         arguments: list[Argument] = []

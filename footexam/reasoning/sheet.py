@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from footexam.catalogue.model import Catalogue, Measure
 from footexam.reasoning.facts import Facts
 from footexam.reasoning.when import Condition, compile_when
-from footexam.terms import Depth
+from footexam.terms import Depth, Kind
 
 INPUTS = "inputs recorded"
 
@@ -31,13 +31,33 @@ class Sheet:
             measure.id: _condition(measure, contexts) for measure in catalogue.measures.values()
         }
         self._last: tuple[Facts, frozenset[str]] | None = None
+        self._counted: tuple[object, Mapping[str, tuple[int, int]]] | None = None
+        self._derived = frozenset(
+            name for name, one in catalogue.measures.items() if one.kind is Kind.DERIVED
+        )
 
-    def _wanted(self, facts: Facts) -> frozenset[str]:
+    def wanted(self, facts: Facts) -> frozenset[str]:
         """The measures whose condition holds, worked out once for the facts of an entry."""
         if self._last is None or self._last[0] is not facts:
             held = frozenset(name for name, holds in self._conditions.items() if holds(facts))
             self._last = (facts, held)
         return self._last[1]
+
+    def counts(self, facts: Facts, recorded: frozenset[str]) -> Mapping[str, tuple[int, int]]:
+        """How many measures of each panel's sheet are recorded, and how many there are.
+
+        Derived measures do not count. Kept from one entry to the next: most change neither what
+        is on the sheets nor what is recorded.
+        """
+        for_what = recorded, self.wanted(facts)
+        if self._counted is None or self._counted[0] != for_what:
+            counts = {}
+            for panel in self._catalogue.panels:
+                names = self.of(panel, facts, recorded, more=False).measures
+                asked = [name for name in names if name not in self._derived]
+                counts[panel] = (sum(name in recorded for name in asked), len(asked))
+            self._counted = (for_what, counts)
+        return self._counted[1]
 
     def of(self, panel: str, facts: Facts, recorded: frozenset[str], *, more: bool) -> OnSheet:
         """What is on the sheet of a panel; `recorded` are the measures with any reading.
@@ -45,7 +65,7 @@ class Sheet:
         `more`: everything is shown, whatever its depth.
         """
         names = self._catalogue.panels[panel].measures
-        wanted = self._wanted(facts)
+        wanted = self.wanted(facts)
         shown = tuple(name for name in names if more or name in recorded or name in wanted)
         return OnSheet(shown, len(names) - len(shown))
 

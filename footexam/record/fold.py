@@ -18,7 +18,7 @@ from footexam.terms import Purpose, Role, Sex, Side
 
 def fold_patient(journal: Journal) -> Patient:
     """The patient of a patient's journal."""
-    facts = _facts(journal, "patient")
+    facts = _facts(journal.live(), "patient")
     return Patient(
         family_name=str(facts.get("family-name", "")),
         given_names=str(facts.get("given-names", "")),
@@ -32,7 +32,7 @@ def fold_patient(journal: Journal) -> Patient:
 def fold_examination(journal: Journal, patient: Patient) -> Examination:
     """The examination of an examination's journal. KeyError without a date or examiner."""
     live = journal.live()
-    facts = _facts(journal, "exam")
+    facts = _facts(live, "exam")
     supervisor = facts.get("supervisor")
     readings = _readings(live)
     return Examination(
@@ -46,7 +46,7 @@ def fold_examination(journal: Journal, patient: Patient) -> Examination:
         signed_by=tuple(
             entry.draft.author.name for entry in live if entry.draft.kind is EntryKind.SIGN
         ),
-        amended=is_amended(journal),
+        amended=any(one.draft.kind is EntryKind.SIGN for one in live) and is_amended(journal),
         version=len(journal),
         head=journal.head,
         in_error="entered-in-error" in facts,
@@ -54,13 +54,13 @@ def fold_examination(journal: Journal, patient: Patient) -> Examination:
     )
 
 
-def _facts(journal: Journal, kind: str) -> dict[str, Any]:
+def _facts(live: list[Entry], kind: str) -> dict[str, Any]:
     """The last live value of each `kind:name` that is not a measure."""
+    prefix = f"{kind}:"
     return {
-        name: entry.draft.body["is"]
-        for entry in journal.live()
-        for prefix, _, name in [entry.draft.target.partition(":")]
-        if prefix == kind and entry.draft.kind is EntryKind.SET
+        entry.draft.target.removeprefix(prefix): entry.draft.body["is"]
+        for entry in live
+        if entry.draft.target.startswith(prefix) and entry.draft.kind is EntryKind.SET
     }
 
 
