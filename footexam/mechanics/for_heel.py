@@ -8,6 +8,7 @@ from footexam.mechanics.lift import (
     lift_height_mm,
     tilt_deg,
 )
+from footexam.mechanics.reach import not_below_zero
 from footexam.mechanics.result import (
     Span,
     Spread,
@@ -69,11 +70,12 @@ def _tilt(asked: Asked) -> Spread:
 
 
 def _demanded(asked: Asked) -> Spread:
-    height = asked.at(LIFT) + (asked.at("shoe-drop") if asked.known("shoe-drop") else 0)
+    lift, drop = asked.at(LIFT), asked.at("shoe-drop") if asked.known("shoe-drop") else 0
+    not_below_zero("The height of the lift", lift, "mm")  # with a drop the sum may hide it
     return spread(
         dorsiflexion_demanded_deg,
         required_deg=exactly(asked.at("dorsiflexion-required")),
-        height_mm=exactly(height),
+        height_mm=exactly(lift + drop),
         lever_mm=lever(asked),
     )
 
