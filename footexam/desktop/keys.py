@@ -69,6 +69,7 @@ KEYS: tuple[Key, ...] = (
     Key("turn", ("Ctrl+PgUp",), Where.SHEET, "Panel before", -1),
     Key("show_more", ("Ctrl+M",), Where.SHEET, "Show everything of this position, or less again"),
     Key("weigh", ("Ctrl+G",), Where.SHEET, "Weigh cautions and what might explain it; again: next"),
+    Key("plan", ("Ctrl+L",), Where.SHEET, "The plan: aims, device, shoe, advice; again: back"),
     Key("next_test", ("Ctrl+T",), Where.SHEET, "Go to the next useful test"),
     Key("add_own", ("Ctrl+H",), Where.SHEET, "Add a hypothesis in your own words"),
     Key("toggle_summary", ("Ctrl+J",), Where.SHEET, "Show or hide what it adds up to"),

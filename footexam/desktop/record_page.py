@@ -12,6 +12,8 @@ from footexam.desktop.banner import Banner, banner_words
 from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.judgement import Key
 from footexam.desktop.outline import Outline, outline_rows
+from footexam.desktop.plan_rows import Place
+from footexam.desktop.planning import Planning
 from footexam.desktop.session import Session
 from footexam.desktop.state_line import StateLine
 from footexam.desktop.summary import Line, Summary, next_words, summary_lines
@@ -28,6 +30,8 @@ from footexam.terms import Absence, Kind, Side
 
 WHILE_WEIGHING = frozenset({"weigh", "sign_report", "try_again"})
 """Actions that leave the weighing page where it is; all others concern the sheet."""
+WHILE_PLANNING = WHILE_WEIGHING | {"plan", "undo", "redo", "toggle_summary"}
+"""The same of the plan sheet: what is decided there is taken back there."""
 IDLE_MS = 400
 """So long after a panel was opened the next one is made, unless somebody types."""
 ROOMY, BESIDE, SHEET = 60.0, 46.0, 40.0
@@ -66,6 +70,7 @@ class RecordPage(QWidget):
         self.line = AnnotationLine(theme, self)
         self.line.session = session
         self.weigher = Weigher(session, theme, self.stack, self.line)
+        self.planning = Planning(session, theme, self.stack, self.line)
         self.state = StateLine(theme, self)
         self._build()
         if parent is not None:
@@ -75,7 +80,11 @@ class RecordPage(QWidget):
         self.summary.wanted.connect(self._on_wanted)
         self.weigher.wanted.connect(self._on_wanted)
         self.weigher.told.connect(self.told)
-        self.weigher.left.connect(self._on_weighed)
+        self.weigher.left.connect(self._on_left_page)
+        self.planning.wanted.connect(self._on_wanted)
+        self.planning.told.connect(self.told)
+        self.planning.left.connect(self._on_left_page)
+        self.planning.reason_wanted.connect(self._on_reason_wanted)
         self.line.done.connect(self._on_annotated)
         self.line.gone.connect(self._on_annotation_gone)
         self.line.amended.connect(self._on_amended)
@@ -132,6 +141,7 @@ class RecordPage(QWidget):
             self._order.clear()
         self.panel = panel
         self.weigher.leave()
+        self.planning.leave()
         self.stack.setCurrentWidget(self._sheet_of(panel))
         self.outline.show_rows(outline_rows(self.session, self.sheet), panel)
         self.worksheets[panel].focus_first()
@@ -181,35 +191,73 @@ class RecordPage(QWidget):
         """The worksheet that is open."""
         return self.worksheets[self.panel]
 
-    def _on_wanted(self, key: Key | Subject) -> None:
+    def _on_wanted(self, key: Key | Subject | Place) -> None:
         """Go to the cell of a line, of a difference to its left foot; or weigh what it names."""
+        if isinstance(key, Place):
+            self._show_centre()
+            self.planning.open(key)
+            return
         if isinstance(key, Subject):
+            self._show_centre()
             self.weigher.open(key)
             return
         measure = self.session.catalogue.measures.get(key[0])
         if measure is None:
             return
-        if not self.centre.isVisibleTo(self):
-            self.toggle_summary()
+        self._show_centre()
         self.open_panel(measure.panel)
         side = key[1] if key[1] is not None or not measure.sided else Side.LEFT
         if not self.worksheet.focus_key((measure.id, side)):
             self.worksheet.show_more(more=True)
             self.worksheet.focus_key((measure.id, side))
 
-    # --- weighing
+    def _show_centre(self) -> None:
+        """In a narrow window, put what it adds up to away from over the sheet."""
+        if not self.centre.isVisibleTo(self):
+            self.toggle_summary()
+
+    # --- weighing and planning
 
     def prepare(self, action: str) -> None:
         """Bring the sheet back before a key acts on a cell."""
         if action not in WHILE_WEIGHING:
             self.weigher.leave()
+        if action not in WHILE_PLANNING:
+            self.planning.leave()
 
-    def _on_weighed(self) -> None:
-        self.worksheet.focus_first()
+    def _on_left_page(self) -> None:
+        """The keys to what is shown now: weighing may have been opened from the plan."""
+        self._focus_centre()
+
+    def _focus_centre(self) -> None:
+        if self.weigher.is_open:
+            self.weigher.page.text.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        elif self.planning.is_open:
+            self.planning.refresh()
+            self.planning.page.focus_list()
+        else:
+            self.worksheet.focus_first()
+
+    def plan(self) -> None:
+        """Open the plan sheet; again, back to the sheet."""
+        if self.planning.is_open:
+            self.planning.leave()
+        elif self.worksheet.commit_all():
+            self._show_centre()
+            self.planning.open()
+
+    def commit_all(self) -> bool:
+        """Take over everything typed; False if something is refused (it has the keys then)."""
+        return self.planning.commit() and self.worksheet.commit_all()
+
+    @property
+    def is_half_typed(self) -> bool:
+        """Whether something is typed beside the sheet that is not taken."""
+        return self.line.isVisible() or self.planning.is_half_typed
 
     def weigh(self) -> None:
         """Weigh the first caution or hypothesis that awaits a decision; again, the next."""
-        if self.weigher.is_open or self.worksheet.commit_all():
+        if self.weigher.is_open or self.commit_all():
             self.weigher.weigh()
 
     def add_own(self) -> None:
@@ -249,7 +297,7 @@ class RecordPage(QWidget):
         if key is None:
             self.session.drop_reason()
             self.told.emit(TEXTS["struck"] if self.session.in_error else nothing)
-        else:
+        elif key[0] in self.session.catalogue.measures or not self.planning.is_open:
             self._on_wanted(key)
 
     def absent(self, absence: Absence) -> None:
@@ -357,6 +405,8 @@ class RecordPage(QWidget):
         cell = self.worksheet.current()
         if given and again is not None:
             again()
+        elif self.planning.is_open:
+            self.planning.page.advice.revert()
         elif cell is not None:
             cell.revert()
 
@@ -391,7 +441,7 @@ class RecordPage(QWidget):
         if self._wants_summary and not self.centre.isVisible():
             self.summary.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
         else:
-            self.worksheet.focus_first()
+            self._focus_centre()
 
     # --- areas
 
@@ -405,10 +455,8 @@ class RecordPage(QWidget):
         areas = self.areas()
         at = next((at for at, area in enumerate(areas) if _holds_focus(area)), 0)
         area = areas[(at + step) % len(areas)]
-        if area is self.stack and self.weigher.is_open:
-            self.weigher.page.text.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        elif area is self.stack:
-            self.worksheet.focus_first()
+        if area is self.stack:
+            self._focus_centre()
         elif area is self.outline:
             self.outline.focus_current()
         else:
@@ -424,6 +472,7 @@ class RecordPage(QWidget):
         self.banner.show_words(banner_words(self.session, self.session.judge.material.phrases))
         self.summary.show_lines(summary_lines(self.session, self._known_lines, self._order))
         self.weigher.refresh()
+        self.planning.refresh()
         self.outline.show_rows(outline_rows(self.session, self.sheet), self.panel)
         self._show_state()
 

@@ -1,6 +1,6 @@
 """One open examination: what is entered goes into its journal, is kept, and is judged at once."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from itertools import islice
@@ -8,6 +8,7 @@ from itertools import islice
 from PySide6.QtCore import QObject, Signal
 
 from footexam.assessment import Assessment, assess
+from footexam.catalogue.arguments import Hold
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.judgement import Judge, Key
 from footexam.desktop.merging import merge
@@ -17,6 +18,7 @@ from footexam.exchange.examination import draft_of
 from footexam.reasoning.dangers import is_danger
 from footexam.reasoning.engine import engine
 from footexam.reasoning.facts import Facts, gather
+from footexam.reasoning.sheet import OnSheet
 from footexam.record.doubts import doubt
 from footexam.record.entry import Author, Draft, Entry, EntryKind
 from footexam.record.examination import Examination, Patient
@@ -29,6 +31,8 @@ from footexam.record.withdrawn import said_yes
 from footexam.terms import Absence, Side
 
 STRUCK = "exam:entered-in-error"
+ADVICE = "load-advice"
+"""The measure that holds the advice on exercise and load."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +175,8 @@ class Session(QObject):
             parsed = parse(typed, measure, self.catalogue)
         except Refusal as bad:
             return Answer(False, refusal=str(bad))
+        if measure.id == ADVICE and self.bars_load:
+            return Answer(False, refusal=TEXTS["advice-held"])
         old = self.examination.reading(*key)
         reading = Reading(measure.id, key[1], parsed.value, parsed.typed)
         barred = self._barred(None if said_yes(reading) else old)
@@ -304,6 +310,41 @@ class Session(QObject):
         """Add a hypothesis in the clinician's own words."""
         body: dict[str, object] = {"list": "own", "statement": statement}
         return self._decide("hypothesis:", side, body, statement)
+
+    def keep_aim(self, name: str, side: Side | None) -> Answer:
+        """Keep an aim for a side."""
+        return self._decide(f"aim:{name}", side, {})
+
+    def choose_feature(self, name: str, side: Side | None, sizes: Mapping[str, str]) -> Answer:
+        """Choose a feature for a side with its dimensions as typed, by the id of the size."""
+        return self._decide(f"feature:{name}", side, dict(sizes), *sizes.values())
+
+    def drop_decision(self, target: str, side: Side | None) -> Answer:
+        """Take back every live decision about a thing on a side; none is left to show again."""
+        made = [
+            entry
+            for entry in self.journal.live()
+            if entry.draft.kind is EntryKind.DECIDE
+            and (entry.draft.target, entry.draft.side) == (target, side)
+        ]
+        barred = self._barred()
+        if barred or not made:
+            return barred or Answer(False, refusal=TEXTS["nothing-to-drop"])
+        self._record([self._draft(EntryKind.RETRACT, retracts=one.seq) for one in made], set())
+        return TAKEN
+
+    @property
+    def bars_load(self) -> bool:
+        """Whether a caution that nobody has decided about forbids to load, on any side."""
+        sides = (*Side, None)
+        cautions = self.assessment.cautions
+        return any(one.holds_back(Hold.LOADING, side) for one in cautions for side in sides)
+
+    def offered(self, shown: OnSheet) -> OnSheet:
+        """What may be asked of all that is on a sheet: no advice to load while that is barred."""
+        if not self.bars_load or ADVICE in self.recorded_measures or ADVICE not in shown.measures:
+            return shown
+        return replace(shown, measures=tuple(one for one in shown.measures if one != ADVICE))
 
     def _decide(
         self, target: str, side: Side | None, body: dict[str, object], *typed: str

@@ -17,7 +17,9 @@ from PySide6.QtWidgets import (
 from footexam.catalogue.model import say
 from footexam.desktop.judgement import Key, on_screen
 from footexam.desktop.painting import Brush
+from footexam.desktop.plan_rows import Place, What, feature_words, real_clashes
 from footexam.desktop.session import Session
+from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, large
 from footexam.desktop.weighing import Subject, hypothesis_state
 from footexam.desktop.weighing_words import caution_title
@@ -34,8 +36,8 @@ from footexam.reports.words import quantity_words
 from footexam.scoring.results import Finding
 from footexam.terms import ChangeLabel
 
-Target = Key | Subject
-"""What a line leads to: a cell, or a caution or hypothesis to be weighed."""
+Target = Key | Subject | Place
+"""What a line leads to: a cell, a caution or hypothesis to be weighed, or a row of the plan."""
 KEPT_HEIGHTS = 2000
 """How many laid out lines are kept before they are laid out anew."""
 SOON = 2
@@ -68,7 +70,7 @@ def summary_lines(
     hypotheses, so that no line jumps under the eye.
     """
     lines = _cautions(session) + _hypotheses(session, [] if order is None else order)
-    lines += _next(session) + _outside(session, {} if known is None else known)
+    lines += _plan(session) + _next(session) + _outside(session, {} if known is None else known)
     lines += _differences(session) + _changes(session) + _problems(session)
     return lines
 
@@ -124,6 +126,30 @@ def _argument(argument: Argument, session: Session) -> str:
     points = "1 point" if argument.shown == 1 else f"{argument.shown} points"
     told = f"{say(argument.hypothesis.label)}{side}: {points}"
     return f"{told}\n{counts}{unknown}{f'; {state}' if state else ''}"
+
+
+def _plan(session: Session) -> list[Line]:
+    """The aims that are kept and the features that are chosen, with their dimensions."""
+    material, plan = session.judge.material, session.assessment.reasons.plan
+    kept = [one for one in plan.aims if one.kept]
+    lines = []
+    for aim in kept:
+        side = f", {material.side_word(aim.side)}" if aim.side else ""
+        place = Place(What.AIM, aim.id, aim.side)
+        lines.append(Line(f"{say(aim.aim.label)}{side}\naim", place))
+    for one in plan.chosen:
+        side = f", {material.side_word(one.side)}" if one.side else ""
+        worry = bool(one.avoid or real_clashes(one, plan))
+        words = f"{feature_words(one)}{side}\n{TEXTS['plan-look' if worry else 'plan-taken']}"
+        place = Place(What.FEATURE, one.id, one.side)
+        lines.append(Line(words, place, Ink.CAUTION if worry else Ink.INK))
+    if plan.aims and not kept:
+        count = len(plan.aims)
+        key = "plan-empty-one" if count == 1 else "plan-empty-summary"
+        first = plan.aims[0]
+        place = Place(What.AIM, first.id, first.side)
+        lines.insert(0, Line(TEXTS[key].format(count=count), place))
+    return [_head("Plan (Ctrl+L opens it)"), *lines] if lines else []
 
 
 def _next(session: Session) -> list[Line]:

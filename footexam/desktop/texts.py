@@ -114,6 +114,78 @@ TEXTS: dict[str, str] = {
     "caution-defers": (
         "Local pathways and the judgement of a licensed practitioner come before this text."
     ),
+    "plan-left": "Left foot",
+    "plan-right": "Right foot",
+    "plan-both": "Both feet",
+    "plan-device": "Device",
+    "plan-advice": "Exercise and load",
+    "plan-nothing": "Nothing to plan yet",
+    "plan-nothing-how": (
+        "A plan begins with a hypothesis that you accept: Ctrl+G weighs what might explain the "
+        "complaint, A accepts it. The aims that follow from it are then proposed here."
+    ),
+    "plan-held": "Held back: {name}",
+    "plan-held-how": (
+        "Nothing is planned for this side while a caution stands undecided. Ctrl+G or Enter opens "
+        "it; once it is recorded what was done, how it was excluded or to whom it was handed over, "
+        "the plan comes back."
+    ),
+    "plan-aim": "{count} features may serve it",
+    "plan-aim-one": "1 feature may serve it",
+    "plan-aim-taken": "{chosen} of {count} features chosen",
+    "plan-first": "tried first",
+    "plan-against": "advised against here",
+    "plan-refused": "not to be used here",
+    "plan-clash": "fights {names}",
+    "plan-no-aim": "no open aim asks for it",
+    "plan-here": "Not for this person",
+    "plan-room": "Room in the shoe",
+    "plan-room-how": (
+        "The insole of the shoe comes out. Foams are counted at their full thickness, which is the "
+        "safe side."
+    ),
+    "plan-which": "Custom or prefabricated",
+    "plan-for-custom": "custom: {count}",
+    "plan-for-prefabricated": "prefabricated: {count}",
+    "plan-for-none": "none: {count}",
+    "plan-speaks-custom": "For a device made for the person",
+    "plan-speaks-prefabricated": "For a prefabricated device",
+    "plan-speaks-none": "For no device",
+    "plan-before-boot": "Before a boot",
+    "plan-unmet": "{count} answers are missing",
+    "plan-unmet-one": "1 answer is missing",
+    "plan-unmet-how": "A boot shuts the foot in. These have to be recorded before it is given.",
+    "plan-advice-row": "Advice in your own words",
+    "plan-title-room": "Room in the shoe",
+    "plan-title-device": "Custom or prefabricated",
+    "plan-title-unmet": "Before a boot",
+    "plan-title-held": "Held back",
+    "plan-title-advice": "Exercise and load advice",
+    "plan-title-nothing": "Nothing to plan yet",
+    "plan-excludes": "Cannot be had at the same joint as: {names}.",
+    "plan-order": "Tried first, then the best evidence for this aim, then the least bulk.",
+    "plan-keys": "Space keeps or drops.   Enter goes in.   Right and Left unfold and fold.",
+    "plan-usual": "usual",
+    "plan-tried": "Tried, not taken yet: Enter takes it, Escape puts it back.",
+    "plan-put-back": "{words} was tried and is put back; Enter would have taken it.",
+    "plan-kept": "{name}: kept.",
+    "plan-chosen": "{name}: chosen.",
+    "plan-dropped": "{name}: dropped. Ctrl+Y brings it back.",
+    "plan-no-size": "“{typed}” is not a number in {unit}.",
+    "plan-beyond": "{why} Look for a slip. Enter again keeps it.",
+    "plan-cannot": "{name} is not to be used here: {why}",
+    "plan-empty-summary": "{count} aims proposed, none kept yet",
+    "plan-look": "chosen; advised against or in a clash",
+    "plan-taken": "chosen",
+    "plan-empty-one": "1 aim proposed, not kept yet",
+    "nothing-to-drop": "There is nothing to drop.",
+    "advice-empty": "nothing written yet",
+    "advice-not-now": "not while a caution forbids to load",
+    "advice-held": (
+        "A caution forbids to load, so there is no advice on exercise and load yet. Ctrl+G opens "
+        "it; record what was done about it first."
+    ),
+    "advice-how": "Enter puts the keys into the box; what is written is part of the record.",
     "why-missing": "Such a change is made only with a reason.",
     "keys-hint": "F1 keys   Ctrl+P report   Ctrl+Enter sign   Ctrl+Z undo   F6 area",
     "beyond": "beyond error ({needed})",

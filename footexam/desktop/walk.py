@@ -252,7 +252,7 @@ class Walk(QObject):
         """Whether everything typed is taken over and saved; otherwise it is told why not."""
         if self.record is None:
             return True
-        if not self.record.worksheet.commit_all():
+        if not self.record.commit_all():
             self.told.emit(TEXTS["mend-cell"])
             return False
         session = self.record.session

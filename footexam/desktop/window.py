@@ -261,7 +261,7 @@ class Window(QMainWindow):
 
     def _look(self, zoom: float, *, dark: bool) -> None:
         """Another size or other colours: all pages are made anew, what is open stays open."""
-        if self.record is not None and not self.record.worksheet.commit_all():
+        if self.record is not None and not self.record.commit_all():
             self.tell(TEXTS["mend-cell"])
             return
         if self._is_half_typed():
@@ -293,7 +293,7 @@ class Window(QMainWindow):
         if paper is not None:
             return paper.is_half_typed
         if self.record is not None:
-            return self.record.line.isVisible()
+            return self.record.is_half_typed
         lines = self._shown().findChildren(QLineEdit)
         search = self.walk.patients.line
         return any(line.isModified() and line.text() for line in lines if line is not search)
@@ -331,7 +331,7 @@ class Window(QMainWindow):
     def _let_go(self) -> bool:
         """Whether the window may close; a second try leaves without what cannot be done."""
         record, again = self.record, self._may_lose
-        if record is not None and not record.worksheet.commit_all():
+        if record is not None and not record.commit_all():
             self.tell(TEXTS["mend-cell"])
             return False
         if record is not None and not again and record.session.try_again():

@@ -218,7 +218,8 @@ class Worksheet(QWidget):
     def _arrange(self) -> None:
         """Bring onto the sheet what belongs there, and set the order of the keys."""
         recorded = self.session.recorded_measures
-        shown = self.sheet.of(self.panel.id, self.session.facts, recorded, more=self.more)
+        found = self.sheet.of(self.panel.id, self.session.facts, recorded, more=self.more)
+        shown = self.session.offered(found)
         if (shown, self.more) != self._shown:
             self._shown = (shown, self.more)
             self._show_rows(shown)

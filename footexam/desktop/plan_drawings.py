@@ -1,0 +1,115 @@
+"""Both drawings of the device of a side, to scale, beside the plan; they follow its choices."""
+
+from functools import lru_cache
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QWidget
+
+from footexam.catalogue.model import Catalogue
+from footexam.desktop.cells.frame import Note
+from footexam.desktop.painting import DrawingView
+from footexam.desktop.theme import Theme, em
+from footexam.drawing.device import side_view
+from footexam.drawing.device_parts import Device, Value, device_of, legend
+from footexam.drawing.device_plan import sole_view
+from footexam.drawing.palette import Ink
+from footexam.drawing.shapes import Drawing
+from footexam.reasoning.planned import Plan
+from footexam.terms import Side
+
+SCALE = 3.0
+"""The drawings are made at 1:3 of a page and grow with the type."""
+PIXELS_A_POINT = 1 / 11
+"""Of the height of a line of text."""
+
+
+class PlanDrawings(QWidget):
+    """The device of a side from the inner side and from below; takes no room while it is empty."""
+
+    def __init__(self, catalogue: Catalogue, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.catalogue = catalogue
+        self._device: Device | None = None
+        self._drawn: tuple[Drawing, ...] = ()
+        self.row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self.row.setContentsMargins(0, 0, 0, 0)
+        self.row.setSpacing(round(em(self) * 1.2))
+        self.views = (DrawingView(theme, self), DrawingView(theme, self))
+        for view in self.views:
+            self.row.addWidget(view, 1, Qt.AlignmentFlag.AlignTop)
+        self.key = Note(theme, Ink.INK, self)
+        self.row.addWidget(self.key, 1, Qt.AlignmentFlag.AlignTop)
+        self.setAccessibleName("Drawings of the device")
+        self.hide()
+
+    def show_plan(self, plan: Plan, side: Side, value: Value) -> None:
+        """Draw what a plan asks for on a side; `value` looks up what was measured there."""
+        device = device_of(plan, side, value, self.catalogue.figures)
+        if device == self._device:
+            return
+        self._device = device
+        self._drawn = ()
+        if device.features:
+            measure = _measure(self.font().key())
+            ways = (side_view, sole_view)
+            self._drawn = tuple(
+                way(device, scale=SCALE, measure=measure, with_legend=False) for way in ways
+            )
+            self.key.say("\n".join(legend(device, "en")), Ink.INK)
+            self.setAccessibleDescription(self.key.text().replace("\n", "; "))
+        self._fit()
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self._device, self._drawn = None, ()
+        self._fit()
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is drawn."""
+        return not self._drawn
+
+    def set_beside(self, beside: bool) -> None:
+        """Put the drawings beside each other or one below the other."""
+        ways = QBoxLayout.Direction
+        self.row.setDirection(ways.LeftToRight if beside else ways.TopToBottom)
+        self._fit()
+
+    def _fit(self) -> None:
+        """As large as the type asks for, smaller where that is too wide."""
+        self.setVisible(bool(self._drawn))
+        beside = self.row.direction() is QBoxLayout.Direction.LeftToRight
+        margins = self.row.contentsMargins()
+        room = self.width() - margins.left() - margins.right()
+        width = (room - 2 * self.row.spacing()) / 3 if beside else room
+        for view, drawing in zip(self.views, self._drawn, strict=False):
+            scale = min(em(self) * PIXELS_A_POINT, max(width, 1) / drawing.width)
+            view.show_drawing(drawing, scale)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+
+@lru_cache(maxsize=4)
+def _measure(key: str) -> "_Widths":
+    return _Widths(key)
+
+
+class _Widths:
+    """The width of a text in a font of the program, in the unit of its size."""
+
+    def __init__(self, key: str) -> None:
+        self._font = QFont()
+        self._font.fromString(key)
+        self._metrics: dict[tuple[int, bool], QFontMetricsF] = {}
+
+    def __call__(self, text: str, size: float, bold: bool) -> float:
+        pixels = max(1, round(size))
+        if (pixels, bold) not in self._metrics:
+            font = QFont(self._font)
+            font.setPixelSize(pixels)
+            font.setBold(bold)
+            self._metrics[pixels, bold] = QFontMetricsF(font)
+        return self._metrics[pixels, bold].horizontalAdvance(text)

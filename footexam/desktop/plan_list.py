@@ -1,0 +1,183 @@
+"""The list at the left of the plan sheet: heads, aims, features and what follows from them."""
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPalette
+from PySide6.QtWidgets import (
+    QListWidget,
+    QListWidgetItem,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+
+from footexam.desktop.plan_rows import Place, Row
+from footexam.desktop.theme import Theme, em
+
+Index = QModelIndex | QPersistentModelIndex
+ROW = Qt.ItemDataRole.UserRole
+ABOVE_A_HEAD, STEP = 0.7, 1.1
+"""Room above a head, and before what belongs to an aim, in lines of text."""
+STARTS_A_NUMBER = frozenset("0123456789+-,.\u2212")
+
+
+class _Indented(QStyledItemDelegate):
+    """Features stand further in than their aim."""
+
+    def _inside(self, option: QStyleOptionViewItem, index: Index) -> QStyleOptionViewItem:
+        row: Row | None = index.data(ROW)
+        inside = QStyleOptionViewItem(option)
+        step = round(option.fontMetrics.height() * STEP) * (row.level if row else 0)
+        above = (
+            round(option.fontMetrics.height() * ABOVE_A_HEAD) if self._is_lower(row, index) else 0
+        )
+        inside.rect = QRect(option.rect).adjusted(step, above, 0, 0)
+        return inside
+
+    def _is_lower(self, row: Row | None, index: Index) -> bool:
+        return row is not None and row.is_head and index.row() > 0
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        super().paint(painter, self._inside(option, index), index)
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        size = super().sizeHint(self._inside(option, index), index)
+        if self._is_lower(index.data(ROW), index):
+            size.setHeight(size.height() + round(option.fontMetrics.height() * ABOVE_A_HEAD))
+        return size
+
+
+class PlanList(QListWidget):
+    """One row at a time is at hand; what it is about is a Place.
+
+    `changed(place)`: another row is at hand. `toggled`, `entered`, `escaped`, `folded(open)`,
+    `started(text)`: the keys of a row; a digit begins its first dimension.
+    """
+
+    changed = Signal(object)
+    toggled = Signal()
+    entered = Signal()
+    escaped = Signal()
+    folded = Signal(bool)
+    started = Signal(str)
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._rows: list[Row] = []
+        self._place: Place | None = None
+        self.setFrameShape(QListWidget.Shape.NoFrame)
+        self.setAccessibleName("Plan")
+        self.setWordWrap(True)
+        self.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.setItemDelegate(_Indented(self))
+        self.setSpacing(round(em(self) * 0.08))
+        palette = self.palette()
+        palette.setColor(QPalette.ColorRole.Base, palette.color(QPalette.ColorRole.Window))
+        self.setPalette(palette)
+        self.currentItemChanged.connect(self._on_current)
+        self.itemDoubleClicked.connect(self._on_double)
+
+    # --- showing
+
+    @property
+    def place(self) -> Place | None:
+        """What the row at hand is about."""
+        return self._place
+
+    def rows(self) -> tuple[Row, ...]:
+        """What is shown."""
+        return tuple(self._rows)
+
+    def show_rows(self, rows: list[Row]) -> None:
+        """Show rows; the one at hand stays at hand, else the nearest takes its place."""
+        if rows == self._rows:
+            return
+        before, at = self._place, self.currentRow()
+        self.blockSignals(True)
+        same = [row.place for row in rows] == [row.place for row in self._rows]
+        if same:
+            for number, (old, new) in enumerate(zip(self._rows, rows, strict=True)):
+                if old != new:
+                    self._fill(self.item(number), new)
+        else:
+            self.clear()
+            for row in rows:
+                item = QListWidgetItem()
+                self._fill(item, row)
+                self.addItem(item)
+        self._rows = rows
+        self.blockSignals(False)
+        if not same and not self.go_to(before):
+            self._go_near(max(0, at))
+
+    def _fill(self, item: QListWidgetItem, row: Row) -> None:
+        words = f"{row.words}\n{row.below}" if row.below else row.words
+        item.setData(ROW, row)
+        item.setText(words)
+        item.setForeground(self._theme.colour(row.ink))
+        told = {True: ", chosen", False: ", not chosen", None: ""}[row.checked]
+        item.setData(Qt.ItemDataRole.AccessibleTextRole, words.replace("\n", "; ") + told)
+        if row.checked is not None:
+            state = Qt.CheckState.Checked if row.checked else Qt.CheckState.Unchecked
+            item.setCheckState(state)
+        font = self.font()
+        font.setBold(row.is_head)
+        item.setFont(font)
+        shown = Qt.ItemFlag.NoItemFlags
+        usable = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        item.setFlags(shown if row.is_head else usable)
+
+    def go_to(self, place: Place | None) -> bool:
+        """Put a row at hand; False if it is not shown."""
+        for number, row in enumerate(self._rows):
+            if row.place == place:
+                self.setCurrentRow(number)
+                self.scrollToItem(self.item(number))
+                return True
+        return False
+
+    def _go_near(self, at: int) -> None:
+        """The row at a number, or the first behind or before it that is no head."""
+        usable = [number for number, row in enumerate(self._rows) if not row.is_head]
+        self._place = None
+        if usable:
+            self.setCurrentRow(min(usable, key=lambda number: (abs(number - at), number)))
+
+    def _on_current(self, item: QListWidgetItem | None, _before: object) -> None:
+        row: Row | None = item.data(ROW) if item is not None else None
+        place = row.place if row is not None else None
+        if place != self._place:
+            self._place = place
+            self.changed.emit(place)
+
+    def _on_double(self, _item: QListWidgetItem) -> None:
+        self.toggled.emit()
+
+    # --- keys
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        held = event.modifiers() & ~(
+            Qt.KeyboardModifier.KeypadModifier | Qt.KeyboardModifier.ShiftModifier
+        )
+        text = event.text()
+        ways = {
+            Qt.Key.Key_Space: self.toggled,
+            Qt.Key.Key_Return: self.entered,
+            Qt.Key.Key_Enter: self.entered,
+            Qt.Key.Key_Escape: self.escaped,
+        }
+        way = ways.get(Qt.Key(event.key())) if event.key() in ways else None
+        if held:
+            event.ignore()
+        elif way is not None:
+            way.emit()
+        elif event.key() in {Qt.Key.Key_Right, Qt.Key.Key_Left}:
+            self.folded.emit(event.key() == Qt.Key.Key_Right)
+        elif text and text in STARTS_A_NUMBER:
+            self.started.emit(text)
+        elif text and text.isprintable():
+            event.ignore()  # a letter does not search: it would jump over what is to be read
+        else:
+            super().keyPressEvent(event)

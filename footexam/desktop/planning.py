@@ -1,0 +1,182 @@
+"""Planning beside the sheet: opens the plan sheet and records what is kept, chosen and dropped."""
+
+from collections.abc import Callable, Mapping
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from footexam.catalogue.model import say
+from footexam.catalogue.plan_model import Severity
+from footexam.desktop.annotate import AnnotationLine
+from footexam.desktop.plan_page import PlanPage
+from footexam.desktop.plan_rows import Place, What, find_candidate, holding, real_clashes
+from footexam.desktop.session import Answer, Session
+from footexam.desktop.texts import TEXTS
+from footexam.desktop.theme import Theme
+from footexam.desktop.weighing import Subject
+from footexam.reasoning.planned import Candidate, Plan
+
+Act = Callable[[], Answer]
+
+
+class Planning(QObject):
+    """Opens the page in the place of the sheet, asks for reasons in the line under it.
+
+    `wanted(key)`: a cell or a caution was asked for. `told(words)`. `left`: the sheet is shown
+    again. `reason_wanted(cell)`: the advice of a signed record is changed.
+    """
+
+    wanted = Signal(object)
+    told = Signal(str)
+    left = Signal()
+    reason_wanted = Signal(object)
+
+    def __init__(
+        self, session: Session, theme: Theme, stack: QStackedWidget, line: AnnotationLine
+    ) -> None:
+        super().__init__(stack)
+        self.session = session
+        self.line = line
+        self._theme = theme
+        self._stack = stack
+        self._page: PlanPage | None = None
+        self._sheet: QWidget | None = None
+
+    @property
+    def page(self) -> PlanPage:
+        """The page, made at first need."""
+        if self._page is None:
+            self._page = PlanPage(self.session, self._theme, self._stack)
+            self._page.toggled.connect(self.toggle)
+            self._page.sized.connect(self.choose)
+            self._page.weighed.connect(self._on_weighed)
+            self._page.wanted.connect(self._on_wanted)
+            self._page.escaped.connect(self.leave)
+            self._page.told.connect(self.told)
+            self._page.reason_wanted.connect(self.reason_wanted)
+            self._stack.addWidget(self._page)
+        return self._page
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the page is shown."""
+        return self._page is not None and self._stack.currentWidget() is self._page
+
+    def open(self, place: Place | None = None) -> None:
+        """Show the plan in the place of the sheet, at a row."""
+        if not self.is_open:
+            self._sheet = self._stack.currentWidget()
+        self._stack.setCurrentWidget(self.page)
+        self.page.refresh()
+        if place is not None:
+            self.page.go_to(place)
+        self.page.focus_list()
+
+    def leave(self) -> None:
+        """Back to the sheet; what was only tried is put back."""
+        if self.is_open and self._sheet is not None:
+            self.page.advice.commit()
+            tried = self.page.put_back()
+            self._stack.setCurrentWidget(self._sheet)
+            self.left.emit()
+            if tried:
+                self.told.emit(TEXTS["plan-put-back"].format(words=tried))
+
+    def refresh(self) -> None:
+        """Show anew what an entry has changed."""
+        if self.is_open:
+            self.page.refresh()
+
+    def commit(self) -> bool:
+        """Whether nothing is half typed."""
+        return not self.is_open or self.page.commit()
+
+    @property
+    def is_half_typed(self) -> bool:
+        """Whether something stands in a line that is not taken."""
+        return self.is_open and self.page.is_half_typed
+
+    # --- decisions
+
+    def toggle(self, place: Place) -> None:
+        """Keep or drop an aim, choose or drop a feature."""
+        session, name = self.session, place.id
+        if place.what is What.FEATURE:
+            one = find_candidate(self.page.plan, place)
+            if one is None or not one.chosen:
+                self.choose(place, {})
+            else:
+                self._do(
+                    lambda: session.drop_decision(f"feature:{name}", place.side),
+                    TEXTS["plan-dropped"].format(name=self._name(place)),
+                )
+            return
+        aim = next((a for a in self.page.plan.aims if (a.id, a.side) == (name, place.side)), None)
+        if aim is None:
+            return
+        self.page.kept(place)
+        if aim.kept:
+            act: Act = lambda: session.drop_decision(f"aim:{name}", place.side)  # noqa: E731
+        else:
+            act = lambda: session.keep_aim(name, place.side)  # noqa: E731
+        words = TEXTS["plan-dropped" if aim.kept else "plan-kept"]
+        self._do(act, words.format(name=self._name(place)))
+
+    def choose(self, place: Place, sizes: Mapping[str, str]) -> None:
+        """Choose a feature with its dimensions; what is refused for this person says why."""
+        whole, plan = self.page.proposed(place, sizes)
+        one = find_candidate(plan, place)
+        why = _refusal(one, plan) if one is not None else ""
+        name = self._name(place)
+        if why:
+            self.told.emit(TEXTS["plan-cannot"].format(name=name, why=why))
+            return
+        self._do(
+            lambda: self.session.choose_feature(place.id, place.side, whole),
+            TEXTS["plan-chosen"].format(name=name),
+        )
+
+    def _do(self, act: Act, words: str) -> None:
+        """Do it; a signed record asks for the reason first."""
+        if not self.session.wants_reason:
+            self._told(act(), words)
+            return
+
+        def taken(reason: str) -> Answer:
+            if not reason.strip():
+                return Answer(False, TEXTS["why-missing"])
+            answer = self.session.amend(reason)
+            return self._told(act(), words) if answer.taken else answer
+
+        self.line.ask_words(TEXTS["why-change"], taken)
+
+    def _told(self, answer: Answer, words: str) -> Answer:
+        self.told.emit(words if answer.taken else answer.refusal)
+        return answer
+
+    def _name(self, place: Place) -> str:
+        catalogue = self.session.catalogue
+        known = catalogue.aims.get(place.id) or catalogue.features.get(place.id)
+        name = say(known.label) if known else place.id
+        side = self.session.judge.material.side_word(place.side) if place.side else ""
+        return f"{name}, {side}" if side else name
+
+    # --- ways out
+
+    def _on_weighed(self, place: Place) -> None:
+        """The caution that holds a side back, or bars advice on load."""
+        sides = (place.side,) if place.what is What.HELD else (None,)
+        caution = next(filter(None, (holding(self.session, side) for side in sides)), None)
+        if caution is not None:
+            self.wanted.emit(Subject("caution", caution.about, caution.side))
+
+    def _on_wanted(self, key: object) -> None:
+        self.leave()
+        self.wanted.emit(key)
+
+
+def _refusal(one: Candidate, plan: Plan) -> str:
+    """Why a feature is not to be used here at all; empty where it is at most advised against."""
+    reasons = [say(why.says) for why in one.avoid if why.severity is Severity.BLOCK]
+    reasons += [why.why for why in real_clashes(one, plan) if why.severity is Severity.BLOCK]
+    return reasons[0] if reasons else ""
