@@ -41,6 +41,7 @@ from footexam.reports.norms import norms
 from footexam.reports.outside import outside
 from footexam.reports.page_one import fitting, page_one
 from footexam.reports.readings import readings
+from footexam.reports.review_plan import review_plan
 from footexam.reports.scores import scores
 from footexam.reports.sheet import PAPERS, Paper, Sheet
 from footexam.reports.words import opened
@@ -150,6 +151,7 @@ def body_blocks(material: Material, whole: Collection[str]) -> list[Block]:
     return [
         *(_whole(CAUTIONS, material) if CAUTIONS in whole else ()),
         *arguments(material),
+        *review_plan(material),
         *(block for section in others for block in _whole(section, material)),
         *growth(material),
         *maps(material),

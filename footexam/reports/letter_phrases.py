@@ -36,11 +36,10 @@ _ENGLISH: Mapping[str, str] = {
     "edit-unknown": "“{id}” is not a block of this document; it has {ids}.",
     # the review plan
     "review-plan": "Review plan",
-    "review-of": "review plan: {measure}",
     "outcome": "Outcome",
     "now-left": "Left now",
     "now-right": "Right now",
-    "now-person": "Now",
+    "whole-now": "{what} now, no side",
     "counts": "Counts as real from",
     "better-head": "Better is",
     "better-less": "less",

@@ -84,6 +84,21 @@ _ENGLISH: Mapping[str, str] = {
     "left-word": "left",
     "right-word": "right",
     "sided": "{measure} ({side})",
+    # the leaflet
+    "leaflet-title": "Your plan",
+    "foot-left": "the left foot",
+    "foot-right": "the right foot",
+    "foot-both": "both feet",
+    "soon-unknown": "Someone needs to look at it.",
+    "gets-foot": "For {foot}: {what}.",
+    "aim-all": "It should {what}.",
+    "aim-foot": "For {foot}, it should {what}.",
+    "and": "{before}; and {last}",
+    "thing-sized": "{thing} ({size})",
+    "days": "{count} days",
+    "advice-cut": "{what} … Ask for the rest.",
+    "leaflet-practice": "what people who look after feet go by",
+    "leaflet-sources": "Where the numbers are from: {what}.",
 }
 
 PLAIN_PHRASES: Mapping[str, Texts] = {key: {"en": text} for key, text in _ENGLISH.items()}
