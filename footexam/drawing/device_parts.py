@@ -37,17 +37,11 @@ WORDS: Mapping[str, Texts] = {
     "right": {"en": "Right foot"},
     "scale": {"en": "Scale 1:{scale}"},
     "bar": {"en": "{length} mm"},
-    "usual-foot": {
-        "en": "Foot length not recorded: drawn at a usual {length} mm (not a measure)."
-    },
-    "usual-ball": {
-        "en": "Heel to ball not recorded: drawn at {percent} % of the foot."
-    },
+    "usual-foot": {"en": "Foot length not recorded: drawn at a usual {length} mm (not a measure)."},
+    "usual-ball": {"en": "Heel to ball not recorded: drawn at {percent} % of the foot."},
     "open-shell": {"en": "Open outline: shell of a thickness that is not given."},
     "form": {"en": "Thickness, height and place to scale; outline of foot and arch are a sketch."},
-    "shoe": {
-        "en": "Broken line: inside of the shoe, insole out (heel {heel}, toes {toes})."
-    },
+    "shoe": {"en": "Broken line: inside of the shoe, insole out (heel {heel}, toes {toes})."},
     "no-shoe": {"en": "Shoe not measured: no room drawn."},
     "mm": {"en": "{value} mm"},
     "unknown": {"en": "not measured"},
@@ -143,7 +137,7 @@ def device_of(plan: Plan, side: Side, value: Value, figures: Mapping[str, Rule])
 
     KeyError where forms/ has no figure for a foot that was not measured.
     """
-    features = () if side in plan.held else tuple(one for one in plan.chosen if _on(one, side))
+    features = () if side in plan.held else _features(plan, side)
     room = next((one for one in plan.rooms if one.side is side), None)
     insole = value("shoe-insole-thickness")
     return Device(
@@ -172,8 +166,12 @@ def foot_of(value: Value, figures: Mapping[str, Rule]) -> Foot:
     return Foot(length, ball, tuple(assumed))
 
 
-def _on(one: Candidate, side: Side) -> bool:
-    return one.side is None or one.side is side
+def _features(plan: Plan, side: Side) -> tuple[Candidate, ...]:
+    """What is chosen for a side, each once: as chosen for it, else as chosen without a side."""
+    found = {one.id: one for one in plan.chosen if one.side is None}
+    own = {one.id: one for one in plan.chosen if one.side is side}
+    names = dict.fromkeys(one.id for one in plan.chosen if one.side in {None, side})
+    return tuple(own.get(name) or found[name] for name in names)
 
 
 def _sum(depth: float | None, insole: float | None) -> float | None:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from footexam.catalogue.model import Texts, say
+from footexam.reports.prescription_words import PRESCRIPTION
 
 MONTHS: Mapping[str, tuple[str, ...]] = {
     "en": ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
@@ -407,6 +408,7 @@ _ENGLISH: Mapping[str, str] = {
     "error-of": "measurement error of {measure}",
     "difference-of": "usual side difference of {measure}",
     "caution-of": "caution: {measure}",
+    "review-of": "review plan: {measure}",
     "published": "published",
     "published-unchecked": "published, figure not checked in the paper",
     "common-practice": "common practice",
@@ -431,7 +433,9 @@ _ENGLISH: Mapping[str, str] = {
     ),
 }
 
-PHRASES: Mapping[str, Texts] = {key: {"en": text} for key, text in _ENGLISH.items()}
+PHRASES: Mapping[str, Texts] = {
+    key: {"en": text} for key, text in ({**_ENGLISH, **PRESCRIPTION}).items()
+}
 
 
 class Phrases:
