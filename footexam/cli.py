@@ -8,7 +8,7 @@ import traceback
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from footexam import __version__
 from footexam.cli_store import (
@@ -38,8 +38,9 @@ DONE, WRONG_USE, BAD_INPUT, CANNOT_WRITE, FAULT = 0, 2, 3, 6, 70
 INTERRUPTED = 130
 """Exit status after Ctrl+C, as shells have it."""
 
-_PRINTED = ("examination", "patient-copy", "blank-form")
-_DOCUMENTS = (*_PRINTED, "prescription", "referral", "leaflet")
+_BLANK = "blank-form"
+_LETTERS = ("referral", "leaflet")
+_DOCUMENTS = ("examination", "patient-copy", _BLANK, "prescription", *_LETTERS)
 _DEPTHS = ("core", "all")
 _PAGES = {"a4": "A4", "letter": "letter"}
 """Page sizes as they are typed, and as reports/ names them."""
@@ -174,6 +175,14 @@ def _add_print(printing: argparse.ArgumentParser) -> None:
     )
     printing.add_argument(
         "--depth", choices=_DEPTHS, help="blank form: the core sheet (default) or all"
+    )
+    printing.add_argument("--practice", metavar="NAME", help="who heads the document")
+    printing.add_argument("--to", metavar="WHO", help="referral: whom the letter goes to")
+    printing.add_argument(
+        "--say",
+        metavar="BLOCK=TEXT",
+        action="append",
+        help="referral, leaflet: the text of a block of forms/letters; empty leaves it out",
     )
     printing.add_argument("--page", type=str.lower, choices=_PAGES, default="a4")
     printing.add_argument("-o", dest="output", metavar="OUT.pdf", required=True)
@@ -346,15 +355,15 @@ def _save(name: str, data: bytes) -> None:
 
 
 def _print(options: argparse.Namespace) -> None:
-    if options.form not in _PRINTED:
-        _later(f"print --as {options.form}", *(f"print --as {form}" for form in _PRINTED))
-    if options.form == "blank-form":
+    if options.form == _BLANK:
         _print_blank(options)
         return
     if options.file is None:
         raise Stop(WRONG_USE, f"--as {options.form} needs an examination; {_GIVE_FILE}.")
-    if options.depth is not None:
-        raise Stop(WRONG_USE, f"--depth is for --as blank-form only; {_LEAVE_OUT} --depth.")
+    for name, forms in (("depth", (_BLANK,)), ("to", ("referral",)), ("say", _LETTERS)):
+        if getattr(options, name) is not None and options.form not in forms:
+            what = f"--{name} is for --as {listed(forms, 'and')} only"
+            raise Stop(WRONG_USE, f"{what}; {_LEAVE_OUT} --{name}.")
     _print_examination(options)
 
 
@@ -366,7 +375,11 @@ def _print_blank(options: argparse.Namespace) -> None:
     """The paper form; it is nobody's, so it takes no examination."""
     from footexam.reports.blank_form import blank_form
 
-    given = [name for name in (options.file, *(options.before or ())) if name is not None]
+    letters = [
+        f"--{name}" for name in ("practice", "to", "say") if getattr(options, name) is not None
+    ]
+    files_given = [name for name in (options.file, *(options.before or ())) if name is not None]
+    given = [*files_given, *letters]
     if given:
         told = f"{_LEAVE_OUT} {listed(given, 'and')}"
         raise Stop(WRONG_USE, f"A blank form is of no patient; {told}.")
@@ -375,25 +388,62 @@ def _print_blank(options: argparse.Namespace) -> None:
 
 
 def _print_examination(options: argparse.Namespace) -> None:
-    """The report, or the patient's copy, against the visits before."""
+    """A document of one visit, against the visits before."""
     from footexam.assessment import assess
+    from footexam.reports.letter import UnknownBlock
 
+    edited = _edited(options.say or ())
     catalogue = _catalogue(cache_dir())
     now, earlier = _read_visits(options, catalogue)
     assessment = assess(now, catalogue, earlier[-1] if earlier else None)
-    page = _PAGES[options.page]
-    invented = _is_invented(options)
-    if options.form == "patient-copy":
+    more: dict[str, Any] = {"practice": options.practice or "", "page": _PAGES[options.page]}
+    if options.form == "examination":
+        more["earlier"] = earlier
+    elif options.form in _LETTERS:
+        more["edited"] = edited
+    if options.form == "referral":
+        more["to"] = options.to or ""
+    make = _maker(options.form)
+    try:
+        data = make(now, assessment, catalogue, invented=_is_invented(options), **more)
+    except UnknownBlock as bad:
+        raise Stop(WRONG_USE, f"{bad}; nothing was written; name one of these.") from bad
+    _save(options.output, data)
+
+
+def _maker(form: str) -> Callable[..., bytes]:
+    """What makes a document of an examination and its assessment."""
+    if form == "patient-copy":
         from footexam.reports.patient_copy import patient_copy
 
-        data = patient_copy(now, assessment, catalogue, page=page, invented=invented)
-    else:
-        from footexam.reports.examination import examination_report
+        return patient_copy
+    if form == "prescription":
+        from footexam.reports.prescription import prescription
 
-        data = examination_report(
-            now, assessment, catalogue, page=page, invented=invented, earlier=earlier
-        )
-    _save(options.output, data)
+        return prescription
+    if form == "referral":
+        from footexam.reports.referral import referral
+
+        return referral
+    if form == "leaflet":
+        from footexam.reports.leaflet import leaflet
+
+        return leaflet
+    from footexam.reports.examination import examination_report
+
+    return examination_report
+
+
+def _edited(said: Sequence[str]) -> dict[str, str]:
+    """The texts typed for blocks, by block."""
+    edited = {}
+    for one in said:
+        name, equals, text = one.partition("=")
+        if not equals:
+            what = f"--say {one} names no text"
+            raise Stop(WRONG_USE, f"{what}; nothing was written; write --say BLOCK=TEXT.")
+        edited[name.strip()] = text
+    return edited
 
 
 def _is_invented(options: argparse.Namespace) -> bool:

@@ -13,6 +13,7 @@ from footexam.store.layout import DEMO_MARK
 from footexam.terms import Purpose
 
 if TYPE_CHECKING:
+    from footexam.assessment import Assessment
     from footexam.exchange.examination import Loaded
 
 PRACTICE = "Hazel Quay Teaching Clinic"
@@ -31,8 +32,9 @@ def make_demo(folder: Path, catalogue: Catalogue) -> list[Path]:
     """Write the demo into `folder` and name every file written; a second run writes the same bytes.
 
     Per examination: the examination file, what it amounts to (against the visit before, if there
-    is one), the report and, where it was not for teaching only, the patient's copy; once the blank
-    form. Raises FileExistsError, with nothing written, where other files lie in the folder, and
+    is one), the report and, where it was not for teaching only, the patient's copy, a referral
+    where a danger stands and the patient's leaflet where something is planned; once the blank form.
+    Raises FileExistsError, with nothing written, where other files lie in the folder, and
     OSError where a file cannot be written or the program's assets are missing.
     """
     sources = {path: path.read_bytes() for path in demo_files()}
@@ -108,6 +110,25 @@ def _documents(
     made = {"assessment.json": write_assessment(assessment), "report.pdf": report}
     if now.purpose is Purpose.RECORD:
         made["patient-copy.pdf"] = patient_copy(
+            now, assessment, catalogue, invented=True, practice=PRACTICE, ask=ASK
+        )
+        made |= _letters(now, assessment, catalogue)
+    return made
+
+
+def _letters(now: Examination, assessment: "Assessment", catalogue: Catalogue) -> dict[str, bytes]:
+    """A referral where a danger stands, the leaflet where something is planned."""
+    from footexam.reasoning.letters import stands
+    from footexam.reports.leaflet import leaflet
+    from footexam.reports.referral import referral
+
+    made = {}
+    if any(one.tier and stands(one) for one in assessment.cautions):
+        made["referral.pdf"] = referral(
+            now, assessment, catalogue, invented=True, practice=PRACTICE
+        )
+    if assessment.reasons.plan.chosen:
+        made["leaflet.pdf"] = leaflet(
             now, assessment, catalogue, invented=True, practice=PRACTICE, ask=ASK
         )
     return made

@@ -20,7 +20,6 @@ from footexam.store.quick_list import PatientList
 from tests.exchange.examples import changed, data, file
 
 ROOT = Path(__file__).parents[1]
-PRINTED = "print --as examination, print --as patient-copy or print --as blank-form"
 DAY = "2020-03-04"
 """The examination lies in the past wherever the tests run."""
 
@@ -84,6 +83,22 @@ def test_assess_prints_the_assessment(work: Path, capsysbinary: Captured) -> Non
     assert (status, err) == (0, "")
     assert json.loads(out)["format"] == "footexam/assessment"
     assert json.loads(out)["patient"]["age"] == {"years": 40, "months": 486}
+
+
+def test_assess_suggests_aims_and_features(work: Path, capsysbinary: Captured) -> None:
+    """Nothing else of the assessment changes by it."""
+    (work / "visit.json").write_bytes(example())
+    _, plain, _ = run(["assess", "visit.json"], capsysbinary)
+    status, out, err = run(["assess", "visit.json", "--suggest"], capsysbinary)
+    assert (status, err) == (0, "")
+    told, suggested = json.loads(plain), json.loads(out)
+    assert list(suggested) == list(told)
+    assert suggested["aims"]
+    assert suggested["features"]
+    for key in ("aims", "features"):
+        assert all(one["suggested"] is True for one in suggested.pop(key))
+        assert not any("suggested" in one for one in told.pop(key))
+    assert suggested == told
     assert run(["assess", "visit.json", "--suggest"], capsysbinary) == (0, out, "")
 
 
@@ -272,6 +287,40 @@ def test_print_writes_the_patients_copy(work: Path, capsysbinary: Captured) -> N
     assert "612x792" in first
 
 
+@pytest.mark.parametrize(
+    ("form", "title"),
+    [("referral", "Referral letter"), ("leaflet", "Your plan"), ("prescription", "Prescription")],
+)
+def test_print_writes_letters_under_the_name_of_the_practice(
+    work: Path, capsysbinary: Captured, form: str, title: str
+) -> None:
+    (work / "visit.json").write_bytes(example())
+    command = ["print", "visit.json", "--as", form, "-o", "out.pdf", "--practice", "Quay Feet"]
+    assert run(command, capsysbinary) == (0, b"", "")
+    first = pages(work / "out.pdf")[0]
+    assert first.startswith("Quay Feet")
+    assert title in first
+
+
+def test_blocks_of_a_letter_are_edited_on_the_command_line(
+    work: Path, capsysbinary: Captured
+) -> None:
+    (work / "visit.json").write_bytes(example())
+    command = ["print", "visit.json", "--as", "referral", "-o", "out.pdf", "--to", "Dr Quill"]
+    said = ["--say", "told=Ring = call us.", "--say", "consent="]
+    assert run([*command, *said], capsysbinary) == (0, b"", "")
+    first = pages(work / "out.pdf")[0]
+    assert "To Dr Quill. About " in first
+    assert "What the patient was told Ring = call us." in first
+    assert "Consent" not in first
+    (work / "out.pdf").unlink()
+    status, out, err = run([*command, "--say", "poem=x"], capsysbinary)
+    assert (status, out) == (2, b"")
+    assert err.startswith("“poem” is not a block of this document, which has to, urgent, ")
+    assert err.endswith("; nothing was written; name one of these.\n")
+    assert not (work / "out.pdf").exists()
+
+
 @pytest.mark.parametrize(("more", "whole"), [([], False), (["--depth", "all"], True)])
 def test_print_writes_a_blank_form_without_a_file(
     work: Path, capsysbinary: Captured, more: list[str], whole: bool
@@ -297,6 +346,23 @@ def test_print_writes_a_blank_form_without_a_file(
             ["a.json", "--as", "examination", "--depth", "all"],
             "--depth is for --as blank-form only; nothing was written; leave out --depth.",
         ),
+        (
+            ["a.json", "--as", "leaflet", "--to", "Dr Quill"],
+            "--to is for --as referral only; nothing was written; leave out --to.",
+        ),
+        (
+            ["a.json", "--as", "prescription", "--say", "to=x"],
+            "--say is for --as referral and leaflet only; nothing was written; leave out --say.",
+        ),
+        (
+            ["a.json", "--as", "referral", "--say", "told"],
+            "--say told names no text; nothing was written; write --say BLOCK=TEXT.",
+        ),
+        (
+            ["--as", "blank-form", "--practice", "Quay"],
+            "A blank form is of no patient; nothing was written; leave out --practice.",
+        ),
+        (["--as", "referral"], "--as referral needs an examination; nothing was written; "),
     ],
 )
 def test_print_says_what_does_not_belong_together(
@@ -577,9 +643,6 @@ def test_commands_of_later_issues(capsysbinary: Captured, name: str) -> None:
 @pytest.mark.parametrize(
     ("command", "form", "instead"),
     [
-        ("print", "leaflet", PRINTED),
-        ("print", "referral", PRINTED),
-        ("print", "prescription", PRINTED),
         ("export", "fhir", "export --as examination or export --as csv"),
         ("export", "parquet", "export --as examination or export --as csv"),
         ("export", "sealed", "export --as examination or export --as csv"),

@@ -38,6 +38,14 @@ FULL = "06-medial-ankle-pain-visit-1"
 STUDENT, REFERENCE = "07-achilles-pain-student", "07-achilles-pain-reference"
 NAMES = [path.stem for path in demo_files()]
 
+REFERRED = (
+    "04-diabetes-wound-visit-1",
+    "04-diabetes-wound-visit-2",
+    "08-shin-pain-runner",
+    "09-unstable-ankle-visit-1",
+)
+PLANNED = ("03-heel-pain-visit-2", "06-medial-ankle-pain-visit-2")
+
 # what an examination of the demo is meant to be told about; everything else is a mistake of ours
 MEANT = {
     STUDENT: {("fpi-total", ProblemKind.INCOMPLETE)},
@@ -339,6 +347,8 @@ def test_each_examination_gets_its_assessment_and_report(
     wanted = {DEMO_MARK, BLANK_FORM} | {n + end for n in NAMES for end in ends}
     taught = (STUDENT, REFERENCE)
     wanted |= {f"{name}-patient-copy.pdf" for name in NAMES if name not in taught}
+    wanted |= {f"{name}-referral.pdf" for name in REFERRED}
+    wanted |= {f"{name}-leaflet.pdf" for name in PLANNED}
     assert {path.name for path in made} == wanted
     assert all(path.is_file() for path in made)
     patients = {examinations[name].patient.record_number for name in NAMES if name not in taught}

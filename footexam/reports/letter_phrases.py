@@ -33,7 +33,7 @@ _ENGLISH: Mapping[str, str] = {
     "change": "{name}: {before} before, {now} now",
     "sized": "{name}, {size}",
     "letter-sources": "Sources of what is usual: {what}.",
-    "edit-unknown": "“{id}” is not a block of this document; it has {ids}.",
+    "edit-unknown": "“{id}” is not a block of this document, which has {ids}",
     # the review plan
     "review-plan": "Review plan",
     "outcome": "Outcome",
