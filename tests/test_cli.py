@@ -87,7 +87,8 @@ def test_assess_prints_the_assessment(work: Path, capsysbinary: Captured) -> Non
 
 def test_assess_suggests_aims_and_features(work: Path, capsysbinary: Captured) -> None:
     """Nothing else of the assessment changes by it."""
-    (work / "visit.json").write_bytes(example())
+    visit = json.loads((ROOT / "tests/scenarios/01-heel-plantar.json").read_text(encoding="utf-8"))
+    (work / "visit.json").write_text(json.dumps({**visit, "examined_on": DAY}), encoding="utf-8")
     _, plain, _ = run(["assess", "visit.json"], capsysbinary)
     status, out, err = run(["assess", "visit.json", "--suggest"], capsysbinary)
     assert (status, err) == (0, "")
