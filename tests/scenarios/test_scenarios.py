@@ -27,7 +27,7 @@ TODAY = date(2026, 3, 4)
 NAMES = sorted(file.stem for file in HERE.glob("*.json"))
 EACH = pytest.mark.parametrize("name", NAMES)
 TAUGHT = {"why", "lead", "absent", "not_leading", "cautions", "side", "source"}
-MORE = {"first", "forbidden", "not_first", "why_now", "both_sides"}
+MORE = {"first", "forbidden", "not_first", "why_now", "both_sides", "plan"}
 
 
 @cache
