@@ -10,6 +10,7 @@ from footexam.catalogue import letters
 from footexam.catalogue import plan_reader as plan
 from footexam.catalogue.fields import Fields, TrustedFields
 from footexam.catalogue.later import Later
+from footexam.catalogue.marking import read_rubric
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Context, Measure, Panel, Region, Source
 from footexam.catalogue.norms import read_difference, read_set
@@ -48,6 +49,7 @@ _FOLDER_KEYS = {
     "conditions/": frozenset({"condition"}),
     "features/": frozenset({"feature"}),
     "letters/": frozenset({"block", "outcome", "plain"}),
+    "marking/": frozenset({"rubric"}),
 }
 
 
@@ -99,6 +101,7 @@ def build(
         blocks=builder.things("letters/", "block", letters.read_block),
         outcomes=builder.things("letters/", "outcome", letters.read_outcome),
         plain=builder.things("letters/", "plain", letters.read_plain_word),
+        rubrics=builder.things("marking/", "rubric", read_rubric),
     )
     return catalogue, builder.places
 

@@ -10,6 +10,7 @@ from footexam.catalogue.check_norms import check_norms
 from footexam.catalogue.check_plan import check_plan
 from footexam.catalogue.known import known
 from footexam.catalogue.letters import check_letters
+from footexam.catalogue.marking import check_marking
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, ErrorSize, Measure
 from footexam.catalogue.training import check_training
@@ -42,6 +43,7 @@ def check(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Complai
     yield from check_training(catalogue, places)
     yield from check_plan(catalogue, places)
     yield from check_letters(catalogue, places)
+    yield from check_marking(catalogue, places)
     for old, new in catalogue.renamed.items():
         if new not in catalogue.measures or old in catalogue.measures:
             place = Place("renamed.toml", ("measure", old))

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         Hypothesis,
     )
     from footexam.catalogue.letters import Block, Outcome, PlainWord
+    from footexam.catalogue.marking import Rubric
     from footexam.catalogue.plan_model import Aim, Conflict, DeviceArgument, Feature, Material
     from footexam.catalogue.training import Remark
 
@@ -321,6 +322,8 @@ class Catalogue:
     outcomes: Mapping[str, "Outcome"] = field(default_factory=dict)
     plain: Mapping[str, "PlainWord"] = field(default_factory=dict)
     """Aims and features in words for patients."""
+    rubrics: Mapping[str, "Rubric"] = field(default_factory=dict)
+    """How students' examinations are marked."""
 
     @cached_property
     def order(self) -> Mapping[str, int]:

@@ -1,0 +1,1 @@
+"""Comparing examinations with a reference: agreement, marks, pass marks."""
