@@ -40,6 +40,13 @@ CLEARANCE = 3.0
 """Between the arch of the foot and the shell as it is drawn where none was chosen, mm."""
 SKETCHED = 3.0
 """Thickness of a shell as it is drawn where none was chosen, mm."""
+FOREFOOT = (
+    "lateral-forefoot-extension",
+    "first-ray-extension",
+    "forefoot-post-medial",
+    "forefoot-post-lateral",
+)
+"""What raises the forefoot."""
 ROW = 22.0
 """Room for the numbers, points."""
 
@@ -52,7 +59,10 @@ def side_view(
     measure: Width = rough,
     with_legend: bool = True,
 ) -> Drawing:
-    """The view at 1:`scale` on paper; `measure` gives the width of a text for its line breaks."""
+    """The view at 1:`scale` on paper; `measure` gives the width of a text for its line breaks.
+
+    `with_legend` False: a table beside it tells what the numbers and lines are.
+    """
     made = _Side(device, scale)
     width = made.width
     title = words("side", language, foot=words(device.side.value, language))
@@ -61,30 +71,43 @@ def side_view(
     shapes += made.shapes()
     shapes += tags(made.tags, made.ground + ROW / 2 + 3.0, 0.0, width)
     bar, y = scale_bar(made.ground + ROW + 4.0, scale, language)
-    told = _notes(device, language)
+    told = [*_notes(device, language), *_room(device, language)]
     if with_legend:
-        told = [*legend(device, language), *told]
+        told = [*legend(device, language), *told, *_drawn(device, language)]
     notes, y = lines(told, y + 2.0, width, measure)
     return Drawing(width, y + 0.2 * LEADING, (*shapes, *bar, *notes))
 
 
 def _notes(device: Device, language: str) -> list[str]:
-    shoe = device.shoe
     told = foot_notes(device, language)
     if device.has_shell and not device.mm("shell-thickness", "thickness"):
         told.append(words("open-shell", language))
     if device.has("rearfoot-post-lateral") and not device.has("rearfoot-post-medial"):
         told.append(words("outer", language))
+    return told
+
+
+def _room(device: Device, language: str) -> list[str]:
+    """Whether the shoe was measured, and where the device does not fit."""
+    shoe = device.shoe
+    told = []
     if shoe.heel is None and shoe.toes is None:
         told.append(words("no-shoe", language))
-    else:
-        heel, toes = (_mm(depth, language) for depth in (shoe.heel, shoe.toes))
-        told.append(words("shoe", language, heel=heel, toes=toes))
     rooms = (("heel", shoe.heel_room), ("toes", shoe.forefoot_room))
     tight = [words(name, language) for name, room in rooms if room and room.fits is False]
     if tight:
         told.append(words("tight", language, where=", ".join(tight)))
-    return [*told, words("form", language)]
+    return told
+
+
+def _drawn(device: Device, language: str) -> list[str]:
+    """What the broken line is, and what is to scale; told where no table stands beside."""
+    shoe = device.shoe
+    told = [words("form", language)]
+    if shoe.heel is not None or shoe.toes is not None:
+        heel, toes = (_mm(depth, language) for depth in (shoe.heel, shoe.toes))
+        told.insert(0, words("shoe", language, heel=heel, toes=toes))
+    return told
 
 
 def _mm(depth: float | None, language: str) -> str:
@@ -173,6 +196,8 @@ class _Side:
         self.cover = mm("cover-material", "thickness") or mm(
             "total-contact-insole", "forefoot-thickness"
         )
+        self.clear = mm("arch-contour-height", "clearance") or CLEARANCE
+        self.added = max(mm(name, "height") for name in FOREFOOT)
         self.front = device.front
         self.ends = self._cover_end()
         self.xs = [x for x, _ in _base().sole]
@@ -215,10 +240,9 @@ class _Side:
 
     def arch(self, x: float) -> float:
         """The arch of the shell over its base."""
-        if not 0.22 * self.long < x < self.front or not self.device.has_shell:
+        if not 0.22 * self.long < x < self.front or not self.shell:
             return 0.0
-        clear = self.device.mm("arch-contour-height", "clearance") or CLEARANCE
-        return max(0.0, self.sole(x) - clear)
+        return max(0.0, self.sole(x) - self.clear)
 
     def sole(self, x: float) -> float:
         """The sole of the foot over flat ground."""
@@ -235,14 +259,7 @@ class _Side:
 
     def _added(self, x: float) -> float:
         """Extensions and posts of the forefoot."""
-        mm = self.device.mm
-        added = max(
-            mm("lateral-forefoot-extension", "height"),
-            mm("first-ray-extension", "height"),
-            mm("forefoot-post-medial", "height"),
-            mm("forefoot-post-lateral", "height"),
-        )
-        return added * (1.0 - _ramp(x, self.front, self.front + 8.0))
+        return self.added * (1.0 - _ramp(x, self.front, self.front + 8.0))
 
     def risen(self, x: float) -> float:
         """How much the foot stands above flat ground."""

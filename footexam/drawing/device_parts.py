@@ -31,8 +31,8 @@ Value = Callable[[str], float | None]
 """What was measured, by the name of the measure, of the side that is drawn; None without it."""
 
 WORDS: Mapping[str, Texts] = {
-    "side": {"en": "{foot}: middle of the device from the inner side"},
-    "sole": {"en": "{foot}: sole from below, inner edge on top"},
+    "side": {"en": "{foot}, from the inner side"},
+    "sole": {"en": "{foot}, from below, inner edge on top"},
     "left": {"en": "Left foot"},
     "right": {"en": "Right foot"},
     "scale": {"en": "Scale 1:{scale}"},
@@ -40,7 +40,7 @@ WORDS: Mapping[str, Texts] = {
     "usual-foot": {"en": "Foot length not recorded: drawn at a usual {length} mm (not a measure)."},
     "usual-ball": {"en": "Heel to ball not recorded: drawn at {percent} % of the foot."},
     "open-shell": {"en": "Open outline: shell of a thickness that is not given."},
-    "form": {"en": "Thickness, height and place to scale; outline of foot and arch are a sketch."},
+    "form": {"en": "Middle of the device; heights and places to scale, foot and arch a sketch."},
     "shoe": {"en": "Broken line: inside of the shoe, insole out (heel {heel}, toes {toes})."},
     "no-shoe": {"en": "Shoe not measured: no room drawn."},
     "mm": {"en": "{value} mm"},

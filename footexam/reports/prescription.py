@@ -38,6 +38,7 @@ from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
 from footexam.reports.front import head
 from footexam.reports.material import SIDES, Material
+from footexam.reports.pen import stacked
 from footexam.reports.prescription_features import (
     PREFABRICATED,
     Prescribed,
@@ -55,7 +56,9 @@ SCALES = (3.0, 4.0, 5.0, 8.0)
 """The scales of drawings, the largest first."""
 BESIDE = 0.62
 """The most of the page's width that the drawings of one side take."""
-LINE = 13.0
+PART_GAP = 2.0
+"""Room between the parts of a cell, points."""
+LINE = 9.0
 """Room to write under the words of a line, points."""
 MOST_RESTS = 2
 """Findings named for each proposed explanation."""
@@ -159,7 +162,7 @@ def blocks(
         ]
     elif not made.plan.held:
         told.append(para(material.phrases("rx-nothing-all"), style=STRONG))
-    told += [Space(10), *signatures(material)]
+    told += [Space(4), *signatures(material)]
     sources = material.citations.line()
     if sources:
         title = material.phrases("sources") + "  "
@@ -308,12 +311,13 @@ def _drawings(made: Prescribed, paper: Paper, typeset: Typeset) -> list[Block]:
     ]
     title = phrases("rx-drawings", scale=phrases("rx-scale", scale=f"{scale:g}"))
     drawn = para(phrases("rx-drawn"), style=SMALL)
-    shoe, rest = _shoe(made), (*_person(made), *against(made))
+    gap = Picture(Drawing(1.0, PART_GAP, ()))
+    shoe, rest = _shoe(made), (*_person(made), gap, *against(made))
     if one_side:
         share = (views[0][0].width + GUTTER + 3.0) / room
-        pictures: Cell = tuple(Picture(pair[0]) for pair in views)
-        row = Row(((_part(title), *pictures, drawn), (*shoe, *rest)), lined=False)
-        return [Space(4), Table((share, 1 - share), (row,))]
+        both = Picture(stacked([pair[0] for pair in views]))
+        row = Row(((both, drawn), (*shoe, gap, *rest)), lined=False)
+        return [Heading(title, 3), Table((share, 1 - share), (row,))]
     rows = tuple(Row(tuple((Picture(one),) for one in pair), lined=False) for pair in views)
     beside = Row((shoe, rest), lined=False)
     return [Heading(title, 3), Table((0.5, 0.5), rows), drawn, Table((0.5, 0.5), (beside,))]
@@ -336,9 +340,8 @@ def _part(title: str) -> Para:
 def _shoe(made: Prescribed) -> Cell:
     phrases = made.material.phrases
     lines = []
-    for room in made.plan.rooms:
-        if room.side in made.devices:
-            lines += list(_room(room.side, made))
+    for sides in _alike(made):
+        lines += list(_room(sides, made))
     if any(
         device.has_shell and not device.has("shell-thickness") and not device.has(PREFABRICATED)
         for device in made.devices.values()
@@ -352,11 +355,21 @@ def _shoe(made: Prescribed) -> Cell:
     )
 
 
-def _room(side: Side, made: Prescribed) -> Iterator[str]:
-    """The room of a side by zone, or what it cannot be worked out without."""
+def _alike(made: Prescribed) -> list[tuple[Side, ...]]:
+    """The sides whose room was worked out, together where it is the same."""
+    rooms = [one for one in made.plan.rooms if one.side in made.devices]
+    if len(rooms) == len(SIDES):
+        one, other = rooms
+        if (one.heel, one.forefoot) == (other.heel, other.forefoot):
+            return [(one.side, other.side)]
+    return [(one.side,) for one in rooms]
+
+
+def _room(sides: Sequence[Side], made: Prescribed) -> Iterator[str]:
+    """The room by zone, or what it cannot be worked out without."""
     phrases = made.material.phrases
-    room = next(one for one in made.plan.rooms if one.side is side)
-    heel, toes, named = room.heel, room.forefoot, made.side(side)
+    room = next(one for one in made.plan.rooms if one.side is sides[0])
+    heel, toes, named = room.heel, room.forefoot, made.sides(sides)
     stack = digits(heel.stack_mm)
     if heel.left_mm is None or heel.left_percent is None:
         yield phrases("rx-heel-unknown", side=named, stack=stack, what=_names(heel.missing, made))
@@ -448,9 +461,8 @@ def _by_hand(made: Prescribed) -> list[Block]:
     cells = [
         (para(phrases(key), style=SMALL_INK), Picture(Drawing(1.0, LINE, ()))) for key in BY_HAND
     ]
-    rows = tuple(map(Row, zip(cells[::2], cells[1::2], strict=True)))
+    rows = tuple(map(Row, zip(cells[::3], cells[1::3], cells[2::3], strict=True)))
     return [
-        Heading(phrases("rx-hand"), 3),
-        Table((0.5, 0.5), rows),
-        para(phrases("rx-local"), style=SMALL),
+        Heading(phrases("rx-hand"), 3, phrases("rx-local")),
+        Table((0.33, 0.34, 0.33), rows),
     ]

@@ -12,7 +12,7 @@ PRESCRIPTION: Mapping[str, str] = {
     "rx-held-unnamed": "an open caution",
     "rx-side-left": "Left foot",
     "rx-side-right": "Right foot",
-    "rx-sides-both": "Left foot and right foot, both as listed",
+    "rx-sides-both": "Left foot and right foot",
     "rx-side-none": "Side not stated",
     "rx-nothing": "{side}: nothing is asked for.",
     "rx-nothing-all": "No feature is chosen: there is nothing to make yet.",
@@ -74,8 +74,9 @@ PRESCRIPTION: Mapping[str, str] = {
     "rx-drawings": "4  Drawings, {scale}",
     "rx-scale": "1:{scale}",
     "rx-drawn": (
-        "Numbers are those of the features. Print without scaling and check the bar of 50 mm. "
-        "Where a drawing and a number differ, the number counts."
+        "Numbers as in the table. From the inner side: middle of the device on a flat base; broken "
+        "line: inside of the shoe, insole out. Heights and places to scale, foot and arch a "
+        "sketch; a number goes before the drawing. Check the bar of 50 mm."
     ),
     # the shoe
     "rx-shoe": "5  Shoe and room",
@@ -118,27 +119,21 @@ PRESCRIPTION: Mapping[str, str] = {
     # keep
     "rx-keep": "8  Not to be changed without asking",
     "rx-keep-text": (
-        "Side. Every dimension beyond its tolerance. Angle and side of each post and skive, and "
-        "their sum. Material, thickness and hardness. Place, size and edge of each relief, opening "
-        "and pad. Where the shell and the cover end. A feature that is not listed is not wanted: "
-        "an empty line never means “as usual”. Replacing a material or leaving something out "
-        "because of the shoe is a change. Edges are bevelled and smooth."
+        "Side; dimensions beyond their tolerance; angle and side of posts and skives and their "
+        "sum; material, thickness, hardness; place, size and edge of reliefs, openings and pads; "
+        "where shell and cover end. What is not listed is not wanted: an empty line never means "
+        "“as usual”. Leaving something out for the shoe is a change. Bevel all edges."
     ),
-    "rx-ask": "Ask before making where this sheet says so, or where two of its lines disagree.",
-    "rx-phone": "Ask the prescriber at (telephone, times)",
+    "rx-ask": "Ask where this sheet says so or contradicts itself.",
+    "rx-phone": "Prescriber’s telephone and times",
     # by hand
     "rx-hand": "9  To be filled in by the prescriber and the maker",
-    "rx-hand-shape": (
-        "Shape of the foot: how taken, load, held by, first ray, heel line, places marked"
-    ),
-    "rx-hand-success": "Success: measure, value now, wanted, by when; date of review",
-    "rx-hand-order": "Pairs wanted, needed by, delivered to; fitting and adjustment",
-    "rx-hand-cover": "Top cover: friction, glue, substances not borne (chrome, colophony, latex)",
-    "rx-hand-trace": "Maker: name, date, batches of materials, deviations agreed with",
-    "rx-local": (
-        "A device made for one person may by local law need a maker’s statement; check what "
-        "applies."
-    ),
+    "rx-hand-shape": "Shape: how taken, load, first ray, marks",
+    "rx-hand-success": "Success: measure, now, wanted, review",
+    "rx-hand-order": "Pairs, needed by, delivered to, fitting",
+    "rx-hand-cover": "Cover: friction, glue, substances not borne",
+    "rx-hand-trace": "Maker, date, batches, deviations agreed with",
+    "rx-local": "local law may ask for a maker’s statement",
     "rx-missing": "Missing from the record",
     "rx-missing-text": "Not recorded: {what}. Numbers that rest on it are usual values or absent.",
 }
