@@ -726,7 +726,7 @@ def test_a_fault_is_told_in_one_sentence(
 
 
 def test_an_interruption(work: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def stopped(*_: object) -> None:
+    def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     (work / "visit.json").write_bytes(example())
