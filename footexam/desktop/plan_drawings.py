@@ -9,9 +9,10 @@ from PySide6.QtWidgets import QBoxLayout, QWidget
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.cells.frame import Note
 from footexam.desktop.painting import DrawingView
+from footexam.desktop.plan_rows import feature_words
 from footexam.desktop.theme import Theme, em
 from footexam.drawing.device import side_view
-from footexam.drawing.device_parts import Device, Value, device_of, legend
+from footexam.drawing.device_parts import Device, Value, device_of
 from footexam.drawing.device_plan import sole_view
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Drawing
@@ -20,6 +21,8 @@ from footexam.terms import Side
 
 SCALE = 3.0
 """The drawings are made at 1:3 of a page and grow with the type."""
+SHARES = (9, 5)
+"""Of the width beside each other: each drawing, and the names of its numbers."""
 PIXELS_A_POINT = 1 / 11
 """Of the height of a line of text."""
 
@@ -37,9 +40,9 @@ class PlanDrawings(QWidget):
         self.row.setSpacing(round(em(self) * 1.2))
         self.views = (DrawingView(theme, self), DrawingView(theme, self))
         for view in self.views:
-            self.row.addWidget(view, 1, Qt.AlignmentFlag.AlignTop)
+            self.row.addWidget(view, SHARES[0], Qt.AlignmentFlag.AlignTop)
         self.key = Note(theme, Ink.INK, self)
-        self.row.addWidget(self.key, 1, Qt.AlignmentFlag.AlignTop)
+        self.row.addWidget(self.key, SHARES[1], Qt.AlignmentFlag.AlignTop)
         self.setAccessibleName("Drawings of the device")
         self.hide()
 
@@ -56,7 +59,8 @@ class PlanDrawings(QWidget):
             self._drawn = tuple(
                 way(device, scale=SCALE, measure=measure, with_legend=False) for way in ways
             )
-            self.key.say("\n".join(legend(device, "en")), Ink.INK)
+            names = (f"{device.numbers[one.id]}  {feature_words(one)}" for one in device.features)
+            self.key.say("\n".join(names), Ink.INK)
             self.setAccessibleDescription(self.key.text().replace("\n", "; "))
         self._fit()
 
@@ -82,7 +86,8 @@ class PlanDrawings(QWidget):
         beside = self.row.direction() is QBoxLayout.Direction.LeftToRight
         margins = self.row.contentsMargins()
         room = self.width() - margins.left() - margins.right()
-        width = (room - 2 * self.row.spacing()) / 3 if beside else room
+        share = SHARES[0] / (2 * SHARES[0] + SHARES[1])
+        width = (room - 2 * self.row.spacing()) * share if beside else float(room)
         for view, drawing in zip(self.views, self._drawn, strict=False):
             scale = min(em(self) * PIXELS_A_POINT, max(width, 1) / drawing.width)
             view.show_drawing(drawing, scale)

@@ -1,49 +1,14 @@
 """The list at the left of the plan sheet: heads, aims, features and what follows from them."""
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPalette
-from PySide6.QtWidgets import (
-    QListWidget,
-    QListWidgetItem,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QWidget,
-)
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPalette
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
+from footexam.desktop.plan_row_paint import ROW, RowPaint
 from footexam.desktop.plan_rows import Place, Row
-from footexam.desktop.theme import Theme, em
+from footexam.desktop.theme import Theme
 
-Index = QModelIndex | QPersistentModelIndex
-ROW = Qt.ItemDataRole.UserRole
-ABOVE_A_HEAD, STEP = 0.7, 1.1
-"""Room above a head, and before what belongs to an aim, in lines of text."""
 STARTS_A_NUMBER = frozenset("0123456789+-,.\u2212")
-
-
-class _Indented(QStyledItemDelegate):
-    """Features stand further in than their aim."""
-
-    def _inside(self, option: QStyleOptionViewItem, index: Index) -> QStyleOptionViewItem:
-        row: Row | None = index.data(ROW)
-        inside = QStyleOptionViewItem(option)
-        step = round(option.fontMetrics.height() * STEP) * (row.level if row else 0)
-        above = (
-            round(option.fontMetrics.height() * ABOVE_A_HEAD) if self._is_lower(row, index) else 0
-        )
-        inside.rect = QRect(option.rect).adjusted(step, above, 0, 0)
-        return inside
-
-    def _is_lower(self, row: Row | None, index: Index) -> bool:
-        return row is not None and row.is_head and index.row() > 0
-
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        super().paint(painter, self._inside(option, index), index)
-
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        size = super().sizeHint(self._inside(option, index), index)
-        if self._is_lower(index.data(ROW), index):
-            size.setHeight(size.height() + round(option.fontMetrics.height() * ABOVE_A_HEAD))
-        return size
 
 
 class PlanList(QListWidget):
@@ -62,17 +27,14 @@ class PlanList(QListWidget):
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._theme = theme
         self._rows: list[Row] = []
         self._place: Place | None = None
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.setAccessibleName("Plan")
-        self.setWordWrap(True)
-        self.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
-        self.setItemDelegate(_Indented(self))
-        self.setSpacing(round(em(self) * 0.08))
+        self.setItemDelegate(RowPaint(theme, self))
         palette = self.palette()
         palette.setColor(QPalette.ColorRole.Base, palette.color(QPalette.ColorRole.Window))
         self.setPalette(palette)
@@ -109,22 +71,18 @@ class PlanList(QListWidget):
                 self.addItem(item)
         self._rows = rows
         self.blockSignals(False)
-        if not same and not self.go_to(before):
+        if same:
+            return
+        self._place = None if before not in {row.place for row in rows} else before
+        if not self.go_to(before):
             self._go_near(max(0, at))
 
     def _fill(self, item: QListWidgetItem, row: Row) -> None:
         words = f"{row.words}\n{row.below}" if row.below else row.words
         item.setData(ROW, row)
-        item.setText(words)
-        item.setForeground(self._theme.colour(row.ink))
+        item.setText(words)  # for who searches or reads it; RowPaint paints the row
         told = {True: ", chosen", False: ", not chosen", None: ""}[row.checked]
         item.setData(Qt.ItemDataRole.AccessibleTextRole, words.replace("\n", "; ") + told)
-        if row.checked is not None:
-            state = Qt.CheckState.Checked if row.checked else Qt.CheckState.Unchecked
-            item.setCheckState(state)
-        font = self.font()
-        font.setBold(row.is_head)
-        item.setFont(font)
         shown = Qt.ItemFlag.NoItemFlags
         usable = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         item.setFlags(shown if row.is_head else usable)
@@ -141,7 +99,6 @@ class PlanList(QListWidget):
     def _go_near(self, at: int) -> None:
         """The row at a number, or the first behind or before it that is no head."""
         usable = [number for number, row in enumerate(self._rows) if not row.is_head]
-        self._place = None
         if usable:
             self.setCurrentRow(min(usable, key=lambda number: (abs(number - at), number)))
 
@@ -175,6 +132,8 @@ class PlanList(QListWidget):
             way.emit()
         elif event.key() in {Qt.Key.Key_Right, Qt.Key.Key_Left}:
             self.folded.emit(event.key() == Qt.Key.Key_Right)
+        elif event.key() in {Qt.Key.Key_Home, Qt.Key.Key_End}:
+            self._go_near(0 if event.key() == Qt.Key.Key_Home else len(self._rows))
         elif text and text in STARTS_A_NUMBER:
             self.started.emit(text)
         elif text and text.isprintable():

@@ -1,6 +1,7 @@
 """The plan sheet: what is aimed at, what a device may have, whether it fits, what is advised."""
 
 from collections.abc import Mapping
+from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, QUrl, Signal
 from PySide6.QtGui import QKeyEvent, QPalette, QResizeEvent, QShowEvent
@@ -125,7 +126,7 @@ class PlanPage(QWidget):
         self._open: dict[Place, bool] = {}
         """What was unfolded (True) or folded by hand."""
         self._supposing: Supposing | None = None
-        self._strip = False
+        self._strip: bool | None = None
         self._build()
 
     # --- building
@@ -141,7 +142,7 @@ class PlanPage(QWidget):
         self.area = _Area(self)
         self.area.setWidget(self._detail())
         pad = round(em(self) * 0.6)
-        self.list.setViewportMargins(pad, pad, 0, pad)
+        self.list.setViewportMargins(0, pad, 0, pad)
         self.body.addWidget(self.list, 10)
         self.body.addWidget(self._rule)
         self.body.addWidget(self.area, 14)
@@ -257,11 +258,18 @@ class PlanPage(QWidget):
             return
         self.title.setText(plan_title(place, self.session, plan))
         one = find_candidate(plan, place) if place.what is What.FEATURE else None
-        self.sizes.show_feature(one, self.stored(place))
+        if self.sizes.show_feature(one, self.stored(place)):
+            self._order_keys()
         self.advice.setVisible(place.what is What.ADVICE and not self.session.bars_load)
         self.text.setAccessibleName(self.title.text())
         self._draw(plan)
         self.text.show_html(plan_html(place, self.session, plan))
+
+    def _order_keys(self) -> None:
+        """Tab goes from the list through the dimensions and the advice to the text."""
+        order = [self.list, *self.sizes.lines, self.advice.editor.focus_widget(), self.text]
+        for first, second in pairwise(order):
+            QWidget.setTabOrder(first, second)
 
     def stored(self, place: Place) -> dict[str, str]:
         """The dimensions of a chosen feature as they were typed."""
@@ -278,7 +286,7 @@ class PlanPage(QWidget):
             self.drawings.show_plan(plan, side, self._if().value(side))
         else:
             self.drawings.clear()
-        self._under.setVisible(self._strip and not self.drawings.is_empty)
+        self._under.setVisible(bool(self._strip) and not self.drawings.is_empty)
 
     # --- what if
 
@@ -506,8 +514,8 @@ class PlanPage(QWidget):
             self.column.insertWidget(2, self.drawings)
         else:
             self._inner.insertWidget(3, self.drawings)
-        self.drawings.set_beside(self._strip)
-        self._under.setVisible(self._strip and not self.drawings.is_empty)
+        self.drawings.set_beside(bool(self._strip))
+        self._under.setVisible(bool(self._strip) and not self.drawings.is_empty)
 
 
 _ON_A_SIDE = frozenset({What.AIM, What.FEATURE, What.ROOM})

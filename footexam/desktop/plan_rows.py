@@ -106,8 +106,10 @@ def find_candidate(plan: Plan, place: Place) -> Candidate | None:
 
 
 def clash_name(clash: Clash, session: Session) -> str:
-    """What a feature clashes with, by name."""
+    """What a feature clashes with, by name; a lift on one side alone clashes with nothing else."""
     catalogue = session.catalogue
+    if clash.conflict.one_sided:
+        return TEXTS["plan-one-sided"]
     known = catalogue.features.get(clash.other) or catalogue.aims.get(clash.other)
     return say(known.label) if known else clash.other
 
@@ -192,8 +194,12 @@ def _feature(one: Candidate, plan: Plan, session: Session, aim: str) -> Row:
     if one.avoid:
         told.append(TEXTS["plan-refused" if refused else "plan-against"])
     if clashes:
-        names = dict.fromkeys(clash_name(clash, session) for clash in clashes)
-        told.append(TEXTS["plan-clash"].format(names=", ".join(names)))
+        others = [clash for clash in clashes if not clash.conflict.one_sided]
+        names = dict.fromkeys(clash_name(clash, session) for clash in others)
+        if len(others) < len(clashes):
+            told.append(TEXTS["plan-one-sided"])
+        if names:
+            told.append(TEXTS["plan-clash"].format(names=", ".join(names)))
     first = not one.chosen and aim in one.feature.first
     if not told and first:
         told.append(TEXTS["plan-first"])

@@ -118,23 +118,29 @@ class SizesBox(QWidget):
         self.effects = Note(theme, Ink.INK, self)
         self.remark = Note(theme, Ink.CAUTION, self)
         self._labels: list[QLabel] = []
+        self.hide()
 
     # --- showing
 
-    def show_feature(self, one: Candidate | None, stored: Mapping[str, str]) -> None:
-        """Show a feature; `stored` is what was chosen of it, as typed. None shows nothing."""
+    def show_feature(self, one: Candidate | None, stored: Mapping[str, str]) -> bool:
+        """Show a feature; `stored` is what was chosen of it, as typed. None shows nothing.
+
+        True if the lines are new ones.
+        """
         about = (one.id, one.side) if one is not None else None
-        if about != self._about:
+        anew = about != self._about
+        if anew:
             self._about = about
             self._build(one)
         if one is None:
-            return
+            return anew
         for line in self.lines:
             held = stored.get(line.part.size.id, "")
             was_dirty, line.held = line.is_dirty, held
             if not was_dirty and line.text() != held:
                 line.setText(held)
         self.show_numbers(one)
+        return anew
 
     def show_numbers(self, one: Candidate) -> None:
         """What the dimensions rest on and would do; nothing that is typed is touched."""
@@ -197,9 +203,6 @@ class SizesBox(QWidget):
         self._grid.addWidget(label, row, 0, middle)
         self._grid.addWidget(line, row, 1, middle)
         self._grid.addWidget(rests, row, 2, middle)
-        previous = self.lines[-1] if self.lines else None
-        if previous is not None:
-            QWidget.setTabOrder(previous, line)
         self.lines.append(line)
         self._rests.append(rests)
         self._labels.append(label)

@@ -14,7 +14,7 @@ from footexam.desktop.plan_rows import (
     find_candidate,
     real_clashes,
 )
-from footexam.desktop.session import Session
+from footexam.desktop.session import ADVICE, Session
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.weighing_words import Sources, cell_link
 from footexam.reasoning.gates import BOOT
@@ -149,7 +149,7 @@ def _clashes(found: Iterable[Clash], session: Session, sources: Sources) -> str:
         names = ", ".join(dict.fromkeys(clash_name(clash, session) for clash in several))
         conflict = several[0].conflict
         source = sources.link(conflict.source, conflict.provenance)
-        told.append(f"<p><b>{escape(names)}:</b> {escape(several[0].why)} {source}</p>")
+        told.append(f"<p><b>{escape(opened(names))}:</b> {escape(several[0].why)} {source}</p>")
     return "".join(told)
 
 
@@ -214,9 +214,12 @@ def _missing(names: Iterable[str], side: Side | None, session: Session) -> str:
     links = [
         cell_link(material, name, one) + (f", {one}" if one else "")
         for name in names
-        for one in (sides if name in measures and measures[name].sided else (None,))
+        if name in measures
+        for one in (sides if measures[name].sided else (None,))
         if (name, one) not in session.examination.readings
     ]
+    unknown = [name.replace("-", " ") for name in names if name not in measures]
+    links += [escape(TEXTS["plan-not-asked"].format(name=name)) for name in unknown]
     return f"<p>{'; '.join(links)}</p>" if links else ""
 
 
@@ -257,7 +260,12 @@ def _held(place: Place, session: Session, _plan: Plan) -> str:
 
 
 def _advice(_place: Place, session: Session, _plan: Plan) -> str:
-    return _paragraph(TEXTS["advice-held" if session.bars_load else "advice-how"])
+    """What the advice may speak of, one prompt a line; nothing while a caution forbids to load."""
+    if session.bars_load:
+        return _paragraph(TEXTS["advice-held"])
+    prompts = say(session.catalogue.measures[ADVICE].how).rstrip(".").split(". ")
+    listed = "".join(f"<li>{escape(prompt)}.</li>" for prompt in prompts)
+    return _paragraph(TEXTS["advice-how"]) + f"<ul>{listed}</ul>"
 
 
 # --- pieces

@@ -137,6 +137,7 @@ TEXTS: dict[str, str] = {
     "plan-against": "advised against here",
     "plan-refused": "not to be used here",
     "plan-clash": "fights {names}",
+    "plan-one-sided": "on one side alone",
     "plan-no-aim": "no open aim asks for it",
     "plan-here": "Not for this person",
     "plan-room": "Room in the shoe",
@@ -144,6 +145,7 @@ TEXTS: dict[str, str] = {
         "The insole of the shoe comes out. Foams are counted at their full thickness, which is the "
         "safe side."
     ),
+    "plan-not-asked": "{name} (the sheet does not ask for it yet)",
     "plan-which": "Custom or prefabricated",
     "plan-for-custom": "custom: {count}",
     "plan-for-prefabricated": "prefabricated: {count}",
