@@ -16,7 +16,13 @@ from footexam.drawing.palette import Ink
 from footexam.record.examination import Patient
 from footexam.record.reading import NoneKnown, Reading, Rows
 from footexam.reports.phrases import Phrases
-from footexam.reports.words import age_words, date_words, patient_name, person_words
+from footexam.reports.words import (
+    age_words,
+    date_words,
+    patient_name,
+    person_words,
+    time_words,
+)
 from footexam.terms import Depth
 
 
@@ -53,6 +59,9 @@ def banner_words(session: Session, phrases: Phrases) -> BannerWords:
     cautions, is_open = _cautions(session)
     signed = ", ".join(examination.signed_by)
     since = ", changed since" if examination.amended else ""
+    late = ""
+    if session.taken_at:
+        late = "; " + TEXTS["late-state"].format(when=time_words(session.taken_at, phrases))
     state = f"Signed by {signed}{since}" if signed else "Draft, not signed"
     return BannerWords(
         name=patient_name(patient, phrases),
@@ -62,7 +71,7 @@ def banner_words(session: Session, phrases: Phrases) -> BannerWords:
         today=f"Examined {date_words(examination.examined_on, phrases)}, {who}{seen}{now}",
         cautions=cautions,
         open_cautions=is_open,
-        state=TEXTS["in-error"] if session.in_error else state,
+        state=TEXTS["in-error"] if session.in_error else f"{state}{late}",
     )
 
 

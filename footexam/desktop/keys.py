@@ -77,6 +77,7 @@ KEYS: tuple[Key, ...] = (
     Key("redo", ("Ctrl+Y", "Ctrl+Shift+Z"), Where.SHEET, "Bring it back"),
     Key("note", ("F3",), Where.SHEET, "Note on this reading"),
     Key("method", ("F4",), Where.SHEET, "Method of this reading"),
+    Key("from_paper", ("Shift+F4",), Where.SHEET, "Typed from paper: when it was taken"),
     Key("copy_side", ("F5",), Where.SHEET, "Same value on the other side? (asked)"),
     Key("absent", ("F7",), Where.SHEET, "Not examined", Absence.NOT_EXAMINED),
     Key("absent", ("F8",), Where.SHEET, "Declined", Absence.DECLINED),

@@ -14,7 +14,7 @@ from footexam.desktop.judgement import Key
 from footexam.desktop.outline import Outline, outline_rows
 from footexam.desktop.plan_rows import Place
 from footexam.desktop.planning import Planning
-from footexam.desktop.session import Session
+from footexam.desktop.session import Answer, Session
 from footexam.desktop.state_line import StateLine
 from footexam.desktop.summary import Line, Summary, next_words, summary_lines
 from footexam.desktop.texts import TEXTS
@@ -343,6 +343,16 @@ class RecordPage(QWidget):
     def method(self) -> None:
         """Choose the method of the reading at hand."""
         self._annotate(method=True)
+
+    def from_paper(self) -> None:
+        """Say when the readings that are typed now were taken."""
+        if self.worksheet.commit_all():
+            self.line.ask_words(TEXTS["from-paper"], self._take_time)
+
+    def _take_time(self, typed: str) -> Answer:
+        answer = self.session.enter_from_paper(typed)
+        self._show_all()
+        return answer
 
     def _annotate(self, *, method: bool) -> None:
         cell = self.worksheet.current()

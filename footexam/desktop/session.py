@@ -11,6 +11,7 @@ from footexam.assessment import Assessment, assess
 from footexam.catalogue.arguments import Hold
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.judgement import Judge, Key
+from footexam.desktop.late import taken_at
 from footexam.desktop.merging import merge
 from footexam.desktop.saving import Keeper, Saving
 from footexam.desktop.texts import TEXTS
@@ -85,6 +86,8 @@ class Session(QObject):
         self.before = before
         self._now = now
         self._reason = ""
+        self.taken_at: str | None = None
+        """When the readings typed now were taken (UTC), while they are typed from paper."""
         self._looked_at = 0
         self._ever_struck = False
         self.in_error = False
@@ -287,6 +290,17 @@ class Session(QObject):
         self._record(drafts, set(keys))
         return TAKEN
 
+    def enter_from_paper(self, typed: str) -> Answer:
+        """What is typed from now on was taken at this time; nothing typed: it is taken now."""
+        if not typed.strip():
+            self.taken_at = None
+            return TAKEN
+        when = taken_at(typed, self.examination.examined_on, self._now())
+        if when is None:
+            return Answer(False, refusal=TEXTS["no-time"].format(typed=typed))
+        self.taken_at = when
+        return TAKEN
+
     # --- what is decided
 
     def decide_caution(self, name: str, side: Side | None, decision: str, done: str) -> Answer:
@@ -368,6 +382,8 @@ class Session(QObject):
 
     def _reading_draft(self, reading: Reading, *, confirmed: bool = False) -> Draft:
         at, offset = self._clock()
+        if self.taken_at is not None and reading.performed_at is None:
+            reading = replace(reading, performed_at=self.taken_at)
         draft = draft_of(reading, self.author, at)
         body = {**draft.body, "confirmed": True} if confirmed else draft.body
         return replace(draft, offset=offset, body=body)

@@ -188,6 +188,12 @@ TEXTS: dict[str, str] = {
         "it; record what was done about it first."
     ),
     "advice-how": "Enter puts the keys into the box; what is written is part of the record.",
+    "from-paper": (
+        "When were the readings taken that you type now? (14:30, or 2026-11-28 14:30; Enter alone: "
+        "they are taken now)"
+    ),
+    "no-time": "“{typed}” is no time that has passed: write 14:30, or 2026-11-28 14:30.",
+    "late-state": "From paper, taken {when}",
     "why-missing": "Such a change is made only with a reason.",
     "keys-hint": "F1 keys   Ctrl+P report   Ctrl+Enter sign   Ctrl+Z undo   F6 area",
     "beyond": "beyond error ({needed})",
