@@ -312,7 +312,7 @@ def test_blocks_of_a_letter_are_edited_on_the_command_line(
     assert run([*command, *said], capsysbinary) == (0, b"", "")
     first = pages(work / "out.pdf")[0]
     assert "To Dr Quill. About " in first
-    assert "What the patient was told Ring = call us." in first
+    assert "The patient was told Ring = call us." in first
     assert "Consent" not in first
     (work / "out.pdf").unlink()
     status, out, err = run([*command, "--say", "poem=x"], capsysbinary)

@@ -92,4 +92,4 @@ def chooser(material: Material) -> Chooser:
     seen = Seen(material.examination, made.scores, made.findings, numbers)
     views = {side: View(seen, side) for side in _SIDES}
     decisions = material.examination.decisions
-    return Chooser(made.reasons, decisions, views, engine(catalogue).rule)
+    return Chooser(made.reasons, decisions, views, lambda text: engine(catalogue).rule(text))

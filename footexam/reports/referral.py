@@ -40,10 +40,10 @@ from footexam.resources import assets_dir
 
 LEAD = Style(10.0, bold=True)
 TEXT = Style(8.8)
-COLUMNS = (0.17, 0.83)
+COLUMNS = (0.16, 0.84)
 DANGER = "cautions"
 """The block that stands in a frame."""
-WRITE, ROOM = 395.0, 15.0
+WRITE, ROOM = 395.0, 14.0
 """Length of a line to write on, and the height above it, in points."""
 
 _LADDER: Sequence[Limits] = (
@@ -55,6 +55,7 @@ _LADDER: Sequence[Limits] = (
     Limits(outside=6, usual=3, absent=3, rests=1, rows=2, typed=240, table=400),
     Limits(outside=6, usual=3, absent=2, rests=0, rows=2, typed=200, table=400),
     Limits(outside=4, usual=1, absent=1, rests=0, rows=1, typed=160, table=300),
+    Limits(outside=3, usual=0, absent=1, rests=0, rows=1, typed=140, table=250),
 )
 _LARGE, _SMALL = 8.8, 8.2
 STEPS = (*((_LARGE, limits) for limits in _LADDER[:5]), *((_SMALL, one) for one in _LADDER[3:]))
@@ -102,7 +103,7 @@ def _close(material: Material) -> list[Block]:
     sources = material.citations.line()
     told = letter_phrase("letter-sources", material.language, what=sources)
     small = [para(told, style=SMALL)] if sources else []
-    return [*small, Space(4), *signatures(material)]
+    return [*small, Space(1), *signatures(material)]
 
 
 def _head(material: Material, practice: str, *, invented: bool) -> list[Block]:
@@ -157,12 +158,13 @@ class _Body:
         running: list[str] = []
         for one in group:
             lines = one.text.split("\n") if one.text else []
-            if len(lines) == 1 and not one.write:
+            if len(lines) == 1:
                 running += lines
-                continue
-            pieces += self._run(running)
-            running = []
-            pieces += [para(line, style=self.text) for line in lines]
+            if len(lines) != 1 or one.write:
+                pieces += self._run(running)
+                running = []
+            if len(lines) > 1:
+                pieces += [para(line, style=self.text) for line in lines]
             pieces += [_line()] if one.write else []
         return Row((cell(heading, self.head), (*pieces, *self._run(running))))
 

@@ -236,18 +236,19 @@ class Words:
         return "\n".join(lines)
 
     def _rank(self, found: Sequence[Finding]) -> tuple[bool, int]:
-        panel = self.material.measure(found[0].measure).panel
-        sure = [SURENESS.index(one.label) for one in found if one.label in SURENESS]
-        return panel != GUARDING, min(sure, default=0)
+        """Feeling and blood flow as forms/ order them, then the surest first."""
+        if self.material.measure(found[0].measure).panel == GUARDING:
+            return False, 0
+        return True, min((SURENESS.index(o.label) for o in found if o.label in SURENESS), default=0)
 
     def _number(self, found: Sequence[Finding]) -> str:
         """Both sides of a measure with how sure each is, and what is usual."""
         material = self.material
-        told = [
-            f"{self._of(one)}{finding_value(one, material)} "
-            f"({sure_words(one, material, short=True)})"
-            for one in found
-        ]
+        values = [f"{self._of(one)}{finding_value(one, material)}" for one in found]
+        sure = [sure_words(one, material, short=True) for one in found]
+        told = [f"{value} ({how})" for value, how in zip(values, sure, strict=True)]
+        if len(set(sure)) == 1:
+            told = [f"{', '.join(values)} ({sure[0]})"]
         usual = dict.fromkeys(filter(None, (usual_words(one, material) for one in found)))
         what, label = "; ".join((*told, *usual)), material.label(found[0].measure)
         return self.say("side-says", side=label, what=what) + "."
@@ -365,8 +366,10 @@ class Words:
         """The texts, and how many are left out."""
         if most is None or len(texts) <= most:
             return between.join(texts)
-        told = between.join(texts[:most])
-        return self.say("listed-more", what=told, count=len(texts) - most)
+        told, left = between.join(texts[:most]), len(texts) - most
+        if not told:
+            return self.say("listed-none", count=left)
+        return self.say("listed-more", what=told, count=left)
 
 
 def _row_words(cells: Mapping[str, str]) -> str:
