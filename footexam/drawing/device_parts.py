@@ -49,7 +49,7 @@ WORDS: Mapping[str, Texts] = {
     "heel": {"en": "heel"},
     "toes": {"en": "toes"},
     "outer": {"en": "The post under the outer edge is hidden here and drawn open."},
-    "not-drawn": {"en": "Not drawn: {what}."},
+    "not-drawn": {"en": "Not drawn in this view: {what}."},
 }
 
 

@@ -38,7 +38,6 @@ from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
 from footexam.reports.front import head
 from footexam.reports.material import SIDES, Material
-from footexam.reports.pen import stacked
 from footexam.reports.prescription_features import (
     PREFABRICATED,
     Prescribed,
@@ -315,8 +314,8 @@ def _drawings(made: Prescribed, paper: Paper, typeset: Typeset) -> list[Block]:
     shoe, rest = _shoe(made), (*_person(made), gap, *against(made))
     if one_side:
         share = (views[0][0].width + GUTTER + 3.0) / room
-        both = Picture(stacked([pair[0] for pair in views]))
-        row = Row(((both, drawn), (*shoe, gap, *rest)), lined=False)
+        pictures: Cell = tuple(Picture(pair[0]) for pair in views)
+        row = Row(((*pictures, drawn), (*shoe, gap, *rest)), lined=False)
         return [Heading(title, 3), Table((share, 1 - share), (row,))]
     rows = tuple(Row(tuple((Picture(one),) for one in pair), lined=False) for pair in views)
     beside = Row((shoe, rest), lined=False)

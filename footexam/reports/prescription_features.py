@@ -346,4 +346,9 @@ def _each(device: Device, made: Prescribed) -> Iterator[tuple[str, str, frozense
             if part.remark:
                 size = part.size.id.replace("-", " ")
                 told = phrases("rx-remark", feature=feature, size=size, why=part.remark)
-                yield "odd", told, about, told
+                yield ("odd" if _is_odd(part) else "bare"), told, about, told
+
+
+def _is_odd(part: Dimension) -> bool:
+    """Whether what was typed is no number or lies outside; else only the calculation is missing."""
+    return part.remark.startswith("“") or not part.size.low <= part.value <= part.size.high

@@ -115,6 +115,7 @@ PRESCRIPTION: Mapping[str, str] = {
     "rx-block": "REFUSED unless the prescriber confirms",
     "rx-remark": "{feature}, {size}: {why}",
     "rx-odd": "Check the number",
+    "rx-bare": "Not worked out",
     "rx-unmet": "Before it is given: {what}. Not recorded: {missing}.",
     # keep
     "rx-keep": "8  Not to be changed without asking",

@@ -1,4 +1,6 @@
-"""Measures the examination report against a bare reportlab document with the same text and cells.
+"""Measures documents against a bare reportlab document with the same text and cells.
+
+The examination report and the prescription.
 
 Run by hand: python tests/bench/bench_report.py [ROUNDS] (default 15).
 Goal of issue 2: report ÷ bare document <= 2, both timed in turn in the same run. The report's time
@@ -48,10 +50,14 @@ from footexam.reports.examination import examination_report, layout, rest_blocks
 from footexam.reports.fonts import Typeset
 from footexam.reports.material import Material
 from footexam.reports.page_one import fitting, page_one
+from footexam.reports.prescription import blocks as prescription_blocks
+from footexam.reports.prescription import layout as prescription_sheet
+from footexam.reports.prescription import prescription
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.text import Style
 from footexam.resources import assets_dir
 from tests.reports.pages import texts
+from tests.reports.planned_builders import planned
 
 GOAL = 2.0
 ROUNDS = 15
@@ -270,6 +276,34 @@ def measure(
     return mine / base
 
 
+def measure_prescription(catalogue: Catalogue, rounds: int) -> float:
+    """The same for a prescription of three features with both drawings."""
+    examination, assessment = planned()
+    typeset = Typeset(assets_dir() / "fonts")
+    material = Material(examination, assessment, catalogue, "en")
+    blocks = prescription_blocks(material, PAPER, typeset, "Clinic", invented=True)
+    ours: list[float] = []
+    theirs: list[float] = []
+    sheet = prescription_sheet(material, PAPER, typeset, "Clinic", invented=True)
+    foot = [shape.text for shape in sheet.pages[0] if isinstance(shape, Text)][-5:]
+    for _ in range(rounds):
+        data = _timed(
+            lambda: prescription(
+                examination, assessment, catalogue, practice="Clinic", invented=True
+            ),
+            ours,
+        )
+        other = _timed(lambda: bare(blocks, foot), theirs)
+    pages = len(texts(data)), same_words(data, other)
+    mine, base = statistics.median(ours) * 1000, statistics.median(theirs) * 1000
+    sys.stdout.write(
+        f"prescription: {mine:.1f} ms ({pages[0]} pages, {len(data)} bytes), "
+        f"bare {base:.1f} ms ({pages[1]} pages, {len(other)} bytes), "
+        f"ratio {mine / base:.2f} (goal {GOAL})\n"
+    )
+    return mine / base
+
+
 def batch(examinations: Sequence[tuple[Examination, Assessment]], catalogue: Catalogue) -> bool:
     """Makes a hundred reports, one after another; whether time is linear and memory flat.
 
@@ -304,6 +338,7 @@ def main(rounds: int) -> int:
             examination = read_examination(path.read_bytes(), catalogue, TODAY).examination
             assessment = assess(examination, catalogue)
             ratios.append(measure(path.stem, examination, assessment, catalogue, rounds))
+    ratios.append(measure_prescription(catalogue, rounds))
     read = [
         read_examination(path.read_bytes(), catalogue, TODAY).examination for path in demo_files()
     ]

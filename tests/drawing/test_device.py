@@ -229,7 +229,7 @@ def test_each_number_is_drawn_or_said_to_be_missing() -> None:
     for number in made.numbers.values():
         where = [*texts(sole), *texts(side)]
         assert str(number) in where or f" {number} " in f" {told(sole)} "
-    assert f"Not drawn: {made.numbers['cover-material']} Cover material." in told(sole)
+    assert f"Not drawn in this view: {made.numbers['cover-material']} Cover material." in told(sole)
 
 
 def kinds(shapes: tuple[Shape, ...]) -> set[Ink]:

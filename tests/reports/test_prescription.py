@@ -413,6 +413,12 @@ def test_lift_post_and_skive_differ_in_greys() -> None:
     assert page.min() < 0.2
 
 
+def test_a_number_that_could_not_be_worked_out_is_no_mistake() -> None:
+    text = read(planned(without=("shoe-drop",)))
+    assert "Not worked out. Left foot: Heel lift in the shoe, height: Not worked out" in text
+    assert "Check the number" not in text
+
+
 def test_signature_of_a_student_asks_for_a_second_one() -> None:
     student = Person("A. Learner", Role.STUDENT)
     assert "Countersigned by" in read(planned(examiner=student))
