@@ -21,6 +21,7 @@ from footexam.cli_store import (
     has_screen,
     open_window,
     restore_from,
+    signed_document,
     visits_before_in,
 )
 from footexam.exchange import files
@@ -183,6 +184,11 @@ def _add_print(printing: argparse.ArgumentParser) -> None:
         metavar="BLOCK=TEXT",
         action="append",
         help="referral, leaflet: the text of a block of forms/letters; empty leaves it out",
+    )
+    printing.add_argument(
+        "--anew",
+        action="store_true",
+        help="examination of the store: made anew with today's norms, not as it was signed",
     )
     printing.add_argument("--page", type=str.lower, choices=_PAGES, default="a4")
     printing.add_argument("-o", dest="output", metavar="OUT.pdf", required=True)
@@ -392,6 +398,11 @@ def _print_examination(options: argparse.Namespace) -> None:
     from footexam.assessment import assess
     from footexam.reports.letter import UnknownBlock
 
+    if _wants_signed(options):
+        signed = signed_document(folder_of(options), options.file)
+        if signed is not None:
+            _save(options.output, signed)
+            return
     edited = _edited(options.say or ())
     catalogue = _catalogue(cache_dir())
     now, earlier = _read_visits(options, catalogue)
@@ -409,6 +420,12 @@ def _print_examination(options: argparse.Namespace) -> None:
     except UnknownBlock as bad:
         raise Stop(WRONG_USE, f"{bad}; nothing was written; name one of these.") from bad
     _save(options.output, data)
+
+
+def _wants_signed(options: argparse.Namespace) -> bool:
+    """Whether the report is asked for as it was signed: of the store, and in no other form."""
+    other = options.anew or options.practice or options.before or options.page != "a4"
+    return options.form == "examination" and options.file.startswith(PREFIX) and not other
 
 
 def _maker(form: str) -> Callable[..., bytes]:

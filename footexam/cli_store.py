@@ -51,6 +51,16 @@ def visits_before_in(folder: Path, name: str) -> "tuple[Examination, ...]":
         return store.visits_before(name.removeprefix(PREFIX))
 
 
+def signed_document(folder: Path, name: str) -> bytes | None:
+    """The report as it was signed last; None where nothing is signed, or was changed since."""
+    from footexam.store import Store
+    from footexam.store.signed import as_signed
+
+    with Store.read(folder) as store:
+        found = as_signed(store, f"examination:{name.removeprefix(PREFIX)}")
+        return found.document if found is not None else None
+
+
 def back_up(folder: Path, out: Path) -> "Backup":
     """A verified copy of the store, also beside an open window. Raises KnownError."""
     from footexam.store import Store

@@ -13,6 +13,7 @@ import pytest
 from footexam.assessment import Assessment, assess
 from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
+from footexam.cli import main
 from footexam.demo import BLANK_FORM, demo_files, earlier, make_demo, previous
 from footexam.demo_store import (
     MISTAKEN,
@@ -30,6 +31,7 @@ from footexam.reports.fonts import Typeset
 from footexam.resources import assets_dir
 from footexam.store.layout import DEMO_MARK, is_demo
 from footexam.store.quick_list import PatientList
+from footexam.store.signed import SignedDocument, as_signed
 from footexam.store.store import ExaminationRow, Store
 from footexam.terms import Absence, ChangeLabel, Depth, Kind, Label, ProblemKind, Purpose, Sex
 
@@ -573,3 +575,24 @@ def test_earlier_visits_come_the_first_one_first(examinations: Mapping[str, Exam
     first, second, third = (examinations[name] for name in names)
     assert earlier(third, examinations.values()) == (first, second)
     assert earlier(first, examinations.values()) == ()
+
+
+def test_a_signed_visit_of_the_store_prints_as_it_was_signed(
+    clinic: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Signed bytes as they are; `--anew` or another form makes the report with today's norms."""
+    with Store.read(clinic) as store:
+        subject = visits(store, "HQ-0001", clinic)[0].subject
+        (amended,) = [row for row in visits(store, "HQ-0009", clinic) if row.signed]
+        assert as_signed(store, subject) is None  # never signed
+        assert as_signed(store, amended.subject) is None  # changed since it was signed
+    kept = SignedDocument(b"%PDF as signed", b"{}", "head", 1, "forms")
+    monkeypatch.setattr("footexam.store.signed.as_signed", lambda _store, _subject: kept)
+    out = tmp_path / "out.pdf"
+    name = f"store:{subject.partition(':')[2]}"
+    common = ["print", name, "--store", str(clinic), "--as", "examination", "-o", str(out)]
+    assert main(common) == 0
+    assert out.read_bytes() == kept.document
+    for other in (["--anew"], ["--page", "letter"], ["--practice", "Quay"]):
+        assert main([*common, *other]) == 0
+        assert out.read_bytes() != kept.document

@@ -9,8 +9,8 @@ _CLOCK = re.compile(r"(?:(\d{4})-(\d{1,2})-(\d{1,2})\s+)?(\d{1,2})[:.](\d{2})", 
 def taken_at(typed: str, day: date, now: datetime) -> str | None:
     """The UTC time of “14:30” on the day of the visit, or of “2026-11-28 14:30”, as 2026-…Z.
 
-    Times are those of the clock on the wall in the zone of `now`, which is aware of it. None for anything else, and for a time
-    that is still to come.
+    Times are those of the clock on the wall, in the zone of `now`. None for anything else, and
+    for a time that is still to come.
     """
     found = _CLOCK.fullmatch(typed.strip())
     if not found:

@@ -97,24 +97,14 @@ def make(wanted: Wanted) -> Made:
     if wanted.kind == Kind.BLANK_FORM:
         return _blank_form(wanted)
     from footexam.store import Store
+    from footexam.store.signed import as_signed
 
     with Store.read(Path(wanted.store)) as store:
-        signed = None
         if wanted.kind == Kind.EXAMINATION and not wanted.signer:
-            signed = _as_signed(store, wanted.subject)
-        return signed or _made(store, wanted)
-
-
-def _as_signed(store: "Store", subject: str) -> Made | None:
-    """What was signed last, to the byte; None without a signature or with changes behind it."""
-    from footexam.record.signing import changes_since, signatures
-
-    journal = store.journal(subject)
-    last = next(reversed(signatures(journal)), None)
-    if last is None or not last.sound or changes_since(journal, last):
-        return None
-    document, assessment = store.attachment(last.document), store.attachment(last.assessment)
-    return Made(document.data, assessment.data, journal.head, len(journal), last.catalogue)
+            signed = as_signed(store, wanted.subject)
+            if signed is not None:
+                return Made(*signed)
+        return _made(store, wanted)
 
 
 def _made(store: "Store", wanted: Wanted) -> Made:
