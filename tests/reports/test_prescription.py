@@ -419,6 +419,30 @@ def test_a_number_that_could_not_be_worked_out_is_no_mistake() -> None:
     assert "Check the number" not in text
 
 
+def test_what_must_be_known_before_a_boot_is_named() -> None:
+    made = planned([chosen("walking-boot")])
+    unmet = made[1].reasons.plan.unmet
+    assert unmet
+    text = read(made)
+    for one in unmet:
+        assert f"Before it is given: {one.check.says['en']}" in text
+        assert all(CATALOGUE.measures[name].label["en"] in text for name in one.missing)
+
+
+def test_a_feature_without_a_dimension_says_so() -> None:
+    assert "No dimension." in read(planned([chosen("shell-stiffness")]))
+    assert "No dimension." not in USUAL_TEXT
+
+
+def test_a_length_without_a_side_counts_for_both_and_is_told_once() -> None:
+    number = planned()[0].readings["foot-length", LEFT]
+    bare = {("foot-length", None): replace(number, side=None)}
+    made = planned(without=("foot-length",), readings=bare)
+    text = read(made)
+    assert "Foot length: 248" in text
+    assert "drawn at a usual" not in text
+
+
 def test_signature_of_a_student_asks_for_a_second_one() -> None:
     student = Person("A. Learner", Role.STUDENT)
     assert "Countersigned by" in read(planned(examiner=student))
