@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import floor, log10
 
 from footexam.drawing.palette import Ink
@@ -62,7 +63,7 @@ def difference_plot(
     xs = _span([x for x, _ in points], _LEFT, width - _RIGHT)
     edges = [edge for one in levels for edge in (one.at, one.low, one.high) if edge is not None]
     ys = _span([*(y for _, y in points), *edges, 0.0], height - _BOTTOM, _TOP)
-    shapes: list[Shape] = [*_intervals(levels, xs, ys), *_frame(xs, ys, axes, width, height)]
+    shapes: list[Shape] = [*_intervals(levels, xs, ys), *_frame(xs, ys, axes, height)]
     shapes += _zero(xs, ys)
     shapes += _named_lines(levels, xs, ys)
     shapes += _dots(points, xs, ys)
@@ -83,7 +84,7 @@ def _intervals(levels: Sequence[Level], xs: _Span, ys: _Span) -> Iterator[Shape]
             yield Rect(xs.start, top, xs.end - xs.start, bottom - top, fill=Ink.BAND)
 
 
-def _frame(xs: _Span, ys: _Span, axes: Axes, width: float, height: float) -> Iterator[Shape]:
+def _frame(xs: _Span, ys: _Span, axes: Axes, height: float) -> Iterator[Shape]:
     """Both axes with their ticks and names."""
     yield Line(xs.start, ys.start, xs.end, ys.start, Ink.BORDER, 0.8)
     yield Line(xs.start, ys.start, xs.start, ys.end, Ink.BORDER, 0.8)
@@ -125,7 +126,7 @@ def _apart(bases: Sequence[float]) -> list[float]:
     """Base lines at least a line's height from one another, in the same order on the page."""
     moved = list(bases)
     order = sorted(range(len(moved)), key=moved.__getitem__)
-    for before, place in zip(order, order[1:], strict=False):
+    for before, place in pairwise(order):
         moved[place] = max(moved[place], moved[before] + TYPE + 1.0)
     return moved
 

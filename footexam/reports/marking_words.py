@@ -1,0 +1,192 @@
+"""The fixed words of feedback and cohort documents, by language; English is always there."""
+
+from collections.abc import Mapping
+
+from footexam.catalogue.model import Texts, say
+
+_ENGLISH: Mapping[str, str] = {
+    "feedback": "Feedback on an examination",
+    "for-student": "For {student}. Compared with the reference examination by {reference}.",
+    "of-visit": "Record {number}, examined {day}.",
+    "rubric": "Marked by: {rubric}. {says}",
+    "one-person": (
+        "Both examinations name one examiner: nothing was compared blind, and nothing here says "
+        "how well two people agree."
+    ),
+    "foot": "{student}, examined {day}, record {number}",
+    "kept-apart": "Marks are kept apart from the patient’s record.",
+    # what must be looked at first
+    "critical-head": "To be looked at before anything else",
+    "critical-note": "Found by comparing the records; whether it is so, the marker decides.",
+    "missed-caution": "A danger sign was missed: {what}.",
+    "missed-less": "{name}: recorded as {had}, in the reference as {wanted}",
+    "wrong-side": "Left and right look exchanged: {what}.",
+    "wrong-side-all": "Left and right look exchanged in the whole examination: {what}.",
+    "unsafe-plan": "A device was planned on a side on which a danger holds it back: {what}.",
+    "sign-slips": "A sign looks left out or turned: {what}.",
+    # in short
+    "short": "In short",
+    "counts": (
+        "Of {judged} answers that could be judged, {agreed} agree ({share}) and {apart} do not. "
+        "{missing} that the reference has are missing; {unjudged} cannot be judged."
+    ),
+    "share": "{low} to {high} % with 95 % confidence",
+    "counts-none": "Nothing in the two examinations could be judged against each other.",
+    "fair": (
+        "A difference counts only where it is larger than what two careful examiners may differ "
+        "by. What is allowed is the larger of that and a stated limit."
+    ),
+    # the plot
+    "plot": "How far the readings lie from the reference",
+    "plot-item": "reading",
+    "plot-told": "difference",
+    "plot-axis": "expected errors (the band holds 95 % of what error explains)",
+    "plot-none": "No reading has a known error between two examiners.",
+    "plot-more": "{count} readings nearer to the reference are not drawn.",
+    # tables
+    "apart": "What did not agree",
+    "apart-none": "Everything that could be judged agrees.",
+    "agreed": "What agreed",
+    "measured": "Measured: {what}.",
+    "answered": "Answered alike: {what}.",
+    "measure": "Measure",
+    "you": "You",
+    "reference": "Reference",
+    "difference": "Difference",
+    "allowed": "Allowed",
+    "beyond": "Beyond it by",
+    "either": "one of the words",
+    "levels-allowed": "{count} level",
+    "levels-allowed-more": "{count} levels",
+    "stated": "{limit} (stated)",
+    "missed-added": "not named: {missed}",
+    "added-only": "named besides: {added}",
+    "slip-sides": "left and right?",
+    "slip-sign": "sign?",
+    "nothing": "nothing",
+    "missing": "What is missing",
+    "missing-bare": "Not recorded, without a reason: {what}.",
+    "missing-reason": "Not done, and the reason is there: {what}.",
+    "missing-none": "Everything that the reference has is there.",
+    "besides": "Recorded by you only: {what}.",
+    "unjudged": "What could not be judged",
+    "unjudged-numbers": "No error between two examiners is known: {what}.",
+    "unjudged-methods": "Read by two methods: {what}.",
+    "unread": "Typed texts and tables, for the marker to read: {what}.",
+    "value-against": "{name} {value} ({reference})",
+    "named-side": "{name}, {side}",
+    # scales
+    "scales": "Scores on one scale, taken together",
+    "scale": "{panel}, {low} to {high} {unit}: {exact} of {n} on the same level. {kappa}",
+    "kappa": "Quadratic weighted kappa over all levels {value}, 95 % {low} to {high}, n {n}.",
+    "kappa-bare": "Quadratic weighted kappa over all levels {value}, n {n}, no interval.",
+    "kappa-none": "Kappa not computable: {why} (n {n}).",
+    "too-few": "too few readings",
+    # reasoning
+    "reasoned": "Reasoning and plan",
+    "reasoned-none": "Neither of you accepted a hypothesis or planned anything.",
+    "hypotheses": "Hypotheses accepted",
+    "aims": "Aims",
+    "features": "Features",
+    "both-chose": "both: {what}",
+    "only-reference": "the reference only: {what}",
+    "only-you": "you only: {what}",
+    "sizes": "Dimensions more than a step apart: {what}.",
+    "size": "{feature}, {size} {had} {unit} ({wanted})",
+    # marks
+    "marks": "Marks",
+    "domain": "Domain",
+    "of-points": "Points of",
+    "mark": "Mark 0–4",
+    "what-it-means": "What the mark means, and one thing to practise",
+    "practise": "Practise: {what}",
+    "practise-item": "{what} Begin with {item}.",
+    "total": "{points} of {of} points.",
+    "total-part": "{points} points so far; {count} domains have no mark yet.",
+    "grade": "Global grade, given apart from the points: {grade}.",
+    "grade-open": "Global grade, given apart from the points (ring one): {grades}.",
+    "cut": "Pass mark {cut} of {of}.",
+    "cut-open": "The pass mark is not known yet.",
+    "passed": "Passed.",
+    "failed": "Not passed.",
+    "critical-fail": "Not passed, whatever the points: {what}.",
+    "open": "Not decided.",
+    "critical-confirmed": "Critical fails confirmed by the marker (tick): {what}.",
+    "two-lines": "What the marker says",
+    "signature": "Marker, date",
+    "seen": "Seen by the student, date",
+    "criteria": "Criteria",
+    "criteria-note": "Points are weight × mark ÷ 4. A critical fail counts whatever the points.",
+    "error-use": "error of {measure}",
+    # the cohort
+    "cohort": "Cohort report",
+    "cohort-of": "{students} students, {pairs} examinations compared, {patients} patients.",
+    "cohort-one": "One student only: nothing here tells a student’s habit from a patient’s foot.",
+    "anonymous": "Students stand here by code.",
+    "left-out": "Left out",
+    "left-out-note": "These files were not compared; all others were.",
+    "examiners": "Examiners",
+    "examiner": "Examiner",
+    "pairs": "Visits",
+    "agreed-share": "Agreed, 95 %",
+    "apart-count": "Apart",
+    "missing-count": "Missing",
+    "spread": "Spread of errors",
+    "spread-note": (
+        "Spread is the root mean square of the errors in units of the error that two careful "
+        "examiners have: 1 is expected, 2 is twice as much."
+    ),
+    "critical-short": "To look at",
+    "drifts": "Steady differences",
+    "drift": (
+        "{examiner}, {measure}: {difference} on average over {n} readings, {mean} expected errors."
+    ),
+    "drifts-none": "No examiner differs steadily in any measure ({looks} looks).",
+    "drifts-note": "The limit is divided by the number of looks ({looks}).",
+    "drifts-few": "No examiner read a measure often enough (3 times) to look for a steady habit.",
+    "cohort-items": "Measures",
+    "n": "n",
+    "cohort-agreement": "Bias and limits, or kappa",
+    "bias": "{bias} ({low} to {high}); limits {lower} to {upper}",
+    "item-kappa": "kappa {value} ({low} to {high})",
+    "plots": "Differences against means",
+    "plots-note": (
+        "Each dot is a student’s reading against the reference; rings are readings on one spot. "
+        "Solid: the mean difference. Dashed: where 95 % of differences lie. Bands: how sure each "
+        "line is (95 %)."
+    ),
+    "plot-x": "mean of both, {unit}",
+    "plot-y": "student minus reference, {unit}",
+    "plot-bias": "bias {value}",
+    "plot-upper": "upper {value}",
+    "plot-lower": "lower {value}",
+    "cohort-plot": "Errors by measure",
+    "standards": "Pass mark",
+    "standard": "{rubric}: {told}",
+    "standard-fixed": "{cut} of {of}, fixed beforehand.",
+    "standard-cut": (
+        "{cut} of {of} by regression on the global grade (n {n}, R² {r2}, standard error {se}, "
+        "95 % {low} to {high}). The grades are taken to stand at {spacing}."
+    ),
+    "standard-added": "With {errors} standard error added by policy: {used}.",
+    "standard-none": "Not computable.",
+    "few-students": "Fewer than 30 students: the cut is not steady.",
+    "not-computable-no-variation": "All have one grade or one sum of points.",
+    "not-computable-too-few": "Fewer than three students have points and a grade.",
+    "points-do-not-rise-with-the-grade": "Points do not rise with the grade: do not use it.",
+    "no-student-at-or-below-the-borderline-grade": (
+        "Nobody was graded borderline or below: the cut lies outside what was seen."
+    ),
+    "independent": (
+        "Readings of one patient are not independent of each other, so intervals here are narrower "
+        "than they should be."
+    ),
+}
+
+MARKING_PHRASES: Mapping[str, Texts] = {key: {"en": text} for key, text in _ENGLISH.items()}
+
+
+def marking_phrase(key: str, language: str, **parts: object) -> str:
+    """The words of a key with its parts filled in; KeyError for an unknown key."""
+    text = say(MARKING_PHRASES[key], language)
+    return text.format_map(parts) if parts else text
