@@ -331,16 +331,20 @@ def _reasons(made: Prescribed) -> Iterator[tuple[str, str]]:
 
 def _each(device: Device, made: Prescribed) -> Iterator[tuple[str, str, frozenset[str], str]]:
     """The kind of each reason, why, what it is about, and all of it in words."""
-    phrases = made.material.phrases
+    phrases, cite = made.material.phrases, made.material.citations.cite
     for one in device.features:
         feature, about = made.label(one.id), frozenset({one.id})
         for reason in one.avoid:
             why = made.material.say(reason.says)
-            yield reason.severity, why, about, phrases("rx-avoid", feature=feature, why=why)
+            number = cite(reason.source, reason.provenance, "avoid-of", feature)
+            told = phrases("rx-avoid", feature=feature, why=f"{why} {number}".strip())
+            yield reason.severity, why, about, told
         for clash in one.clashes:
             key = "rx-avoid" if clash.other == one.id else "rx-clash"
             other = made.label(clash.other)
-            told = phrases(key, feature=feature, other=other, why=clash.why)
+            number = cite(clash.conflict.source, clash.conflict.provenance, "avoid-of", feature)
+            why = f"{clash.why} {number}".strip()
+            told = phrases(key, feature=feature, other=other, why=why)
             yield clash.severity, clash.why, about | {clash.other}, told
         for part in one.dimensions:
             if part.remark:

@@ -49,7 +49,6 @@ PRESCRIPTION: Mapping[str, str] = {
     "rx-where": "Position and material",
     "rx-why": "Aim and mechanism",
     "rx-size": "{name} {value} ± {tolerance}",
-    "rx-size-plain": "{name} {value}",
     "rx-standing-chosen": "chosen",
     "rx-standing-worked": "worked out",
     "rx-standing-usual": "usual, not chosen",
