@@ -37,11 +37,7 @@ WIDE = 42
 """So many lines of text wide, list and detail stand beside each other; else one below the other."""
 TALL = 34
 """So many lines high, the drawings have a strip of their own below both."""
-KEYS = (
-    ("Space  keep or drop", "toggle"),
-    ("Enter  go in", "enter"),
-    ("Esc  back", "escape"),
-)
+KEYS = ("Space  keep or drop", "Enter  go in", "Esc  back")
 
 
 class _Text(QTextBrowser):
@@ -202,11 +198,14 @@ class PlanPage(QWidget):
         pad = round(em(self) * 0.5)
         row.setContentsMargins(pad * 2, pad, pad * 2, pad)
         row.setSpacing(pad)
-        for words, name in KEYS:
-            button = QPushButton(words, self)
-            button.setAccessibleName(words)
-            button.clicked.connect(getattr(self, f"_on_{name}_clicked"))
+        buttons = [QPushButton(words, self) for words in KEYS]
+        for button in buttons:
+            button.setAccessibleName(button.text())
             row.addWidget(button)
+        keep, enter, back = buttons
+        keep.clicked.connect(self._on_keep_clicked)
+        enter.clicked.connect(self._on_enter_clicked)
+        back.clicked.connect(self.escaped)
         row.addStretch(1)
         return row
 
@@ -459,16 +458,13 @@ class PlanPage(QWidget):
 
     # --- buttons, links, size
 
-    def _on_toggle_clicked(self) -> None:
+    def _on_keep_clicked(self) -> None:
         self.focus_list()
         self._on_toggled()
 
     def _on_enter_clicked(self) -> None:
         self.focus_list()
         self._on_entered()
-
-    def _on_escape_clicked(self) -> None:
-        self.escaped.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape leads back from a button as well."""

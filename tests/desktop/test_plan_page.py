@@ -304,7 +304,7 @@ def test_the_room_in_the_shoe_follows_the_lift_and_says_what_is_missing(user: Us
     walks_to(user, page, room)
     assert "36 mm of the counter left, 90 %" in plain(page.text.toPlainText())
     goes_to_the_lift(user, page)
-    user.types("12")
+    user.types("20")
     shown = next(row for row in page.list.rows() if row.place == room)
     assert shown.below.startswith("heel does not fit")  # while it is only tried
     user.presses(KEY.Key_Escape)
