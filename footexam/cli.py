@@ -31,6 +31,7 @@ from footexam.settings import cache_dir, data_dir
 from footexam.store.errors import KnownError
 
 if TYPE_CHECKING:  # what reads forms and files is imported where it is used: the window starts here
+    from footexam.catalogue.marking import Rubric
     from footexam.catalogue.model import Catalogue
     from footexam.record.examination import Examination, Patient
 
@@ -46,7 +47,7 @@ _DEPTHS = ("core", "all")
 _PAGES = {"a4": "A4", "letter": "letter"}
 """Page sizes as they are typed, and as reports/ names them."""
 _EXPORTS = ("examination", "fhir", "csv", "parquet", "sealed")
-_LATER = ("mark", "cohort", "import")
+_LATER = ("import",)
 
 
 _FAULT = (
@@ -152,11 +153,33 @@ def _parser() -> argparse.ArgumentParser:
     add_store(restore)
     restore.set_defaults(run=_restore)
 
+    _add_marking(commands)
+
     for name in _LATER:
         later = commands.add_parser(name)
         later.add_argument("rest", nargs=argparse.REMAINDER)
         later.set_defaults(run=_not_yet, name=name)
     return parser
+
+
+def _add_marking(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """`mark` and `cohort`."""
+    mark = commands.add_parser(
+        "mark", allow_abbrev=False, help="compare a student's examination with a reference"
+    )
+    mark.add_argument("student", help="an examination file, or - for standard input")
+    mark.add_argument("reference", help="the reference examination of that patient and day")
+    mark.set_defaults(run=_mark)
+    cohort = commands.add_parser(
+        "cohort", allow_abbrev=False, help="compare a folder of examinations with their references"
+    )
+    cohort.add_argument("folder", metavar="DIR", help="a folder of examination files")
+    cohort.add_argument("--anonymous", action="store_true", help="codes instead of names")
+    cohort.set_defaults(run=_cohort)
+    for one in (mark, cohort):
+        one.add_argument("--rubric", metavar="ID", help="of forms/marking (default: the first)")
+        one.add_argument("-o", dest="output", metavar="OUT.pdf", help="a document; OUT.csv a table")
+        add_store(one)
 
 
 def _add_print(printing: argparse.ArgumentParser) -> None:
@@ -505,6 +528,59 @@ def _export_csv(options: argparse.Namespace) -> None:
     catalogue = _catalogue(cache_dir())
     now = _read(options.file, catalogue, folder_of(options))
     _save(options.output, write_csv(now, assess(now, catalogue), catalogue))
+
+
+def _mark(options: argparse.Namespace) -> None:
+    """Compare; the document is written before anything is said."""
+    from footexam import cli_marking
+    from footexam.exchange.comparison import write_comparison
+
+    catalogue = _catalogue(cache_dir())
+    rubric, folder = _rubric(options, catalogue), folder_of(options)
+    if options.student == options.reference == files.INPUT:
+        raise Stop(WRONG_USE, f"Standard input holds one examination; {_GIVE_FILE}.")
+    student = _read(options.student, catalogue, folder)
+    reference = _read(options.reference, catalogue, folder)
+    try:
+        cli_marking.check_pair(student, reference, options.student)
+    except cli_marking.NotCompared as bad:
+        raise Stop(BAD_INPUT, *bad.lines) from bad
+    found = cli_marking.compared(student, reference, catalogue, rubric)
+    if options.output is not None:
+        _save(options.output, cli_marking.comparison_output(found, catalogue, options.output))
+    _say(write_comparison(found))
+
+
+def _cohort(options: argparse.Namespace) -> None:
+    """Compare a folder; files that cannot be used are named and the others are compared."""
+    from footexam import cli_marking
+    from footexam.exchange.comparison import write_cohort
+
+    catalogue = _catalogue(cache_dir())
+    rubric, folder = _rubric(options, catalogue), Path(options.folder)
+    try:
+        marked = cli_marking.read_cohort(folder, catalogue, rubric)
+    except OSError as bad:
+        problem = sentence("file-missing", {"why": files.why(bad)})
+        raise Stop(BAD_INPUT, str(InputProblem(str(folder), "", "", problem))) from bad
+    except cli_marking.NotCompared as bad:
+        raise Stop(BAD_INPUT, *bad.lines) from bad
+    hidden = options.anonymous
+    if options.output is not None:
+        data = cli_marking.cohort_output(marked, catalogue, options.output, anonymous=hidden)
+        _save(options.output, data)
+    if marked.problems:
+        _complain(*marked.problems)
+    _say(write_cohort(marked.cohort, marked.problems, marked.standards, anonymous=hidden))
+
+
+def _rubric(options: argparse.Namespace, catalogue: "Catalogue") -> "Rubric":
+    """The rubric that is named, or the first one."""
+    name = options.rubric or next(iter(catalogue.rubrics), "")
+    if name not in catalogue.rubrics:
+        told = f"“{name}” is not a rubric; nothing was written; use {listed(catalogue.rubrics)}."
+        raise Stop(WRONG_USE, told)
+    return catalogue.rubrics[name]
 
 
 def _demo(options: argparse.Namespace) -> None:

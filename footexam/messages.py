@@ -207,6 +207,53 @@ FILES: dict[str, tuple[str, str]] = {
         "this examination is later than the other one",
         "give the earlier one to --before",
     ),
+    "mark-other-patient": (
+        "the two examinations are of different patients",
+        "give two that have one record number and one birth date",
+    ),
+    "mark-other-day": (
+        "the two examinations are of different days, so the foot may have changed between them",
+        "give a reference of the same day",
+    ),
+    "mark-exchanged": (
+        "the student’s examination and the reference stand the other way round",
+        "give the student’s first, then the reference",
+    ),
+    "mark-struck-out": ("the examination is marked as entered in error", "give another one"),
+    "cohort-no-reference": (
+        "no reference of this patient lies in the folder",
+        "add a file with purpose “reference”",
+    ),
+    "cohort-other-day": (
+        "the reference of this patient is of another day",
+        "add a reference of the same day",
+    ),
+    "cohort-second-reference": (
+        "another reference of this patient and day is used",
+        "keep one of them in the folder",
+    ),
+    "cohort-unused-reference": (
+        "no student’s examination belongs to this reference",
+        "add one, or take the reference out",
+    ),
+    "cohort-neither": (
+        "this is neither a student’s examination nor a reference",
+        "set its purpose to “student” or “reference”, or take it out",
+    ),
+    "cohort-twice": (
+        "this student has another examination of this patient and day",
+        "keep one of them in the folder",
+    ),
+    "cohort-nothing": (
+        "no student’s examination with a reference lies in the folder",
+        "give a folder of examination files, references among them",
+    ),
+    "marks-rubric": ("“{what}” is not a rubric of forms/marking", "name one that is"),
+    "marks-wrong": ("the marks cannot be used: {what}", "mend the file of the marks"),
+    "marks-nobody": (
+        "these marks belong to no compared examination",
+        "check student, record number and day",
+    ),
     "cannot-write": (
         "the output could not be written: {why}",
         "choose another place, or free some space",

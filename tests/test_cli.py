@@ -629,7 +629,7 @@ def test_a_child_of_the_demo_store_has_its_growth_and_every_page_says_invented(
     assert not any("Invented patient" in page for page in pages(work / "out.pdf"))
 
 
-@pytest.mark.parametrize("name", ["mark", "cohort", "import"])
+@pytest.mark.parametrize("name", ["import"])
 def test_commands_of_later_issues(capsysbinary: Captured, name: str) -> None:
     assert run([name, "a", "-o", "b"], capsysbinary) == (
         2,

@@ -39,8 +39,8 @@ class Standard(StrEnum):
 class Domain:
     """One domain: its weight in points, what marks 0 to 4 mean, what to practise.
 
-    `panels` are those whose items show something of it, `reasoning` says that hypotheses and
-    cautions do, `plan` that aims and features do.
+    `panels` are those whose items show something of it, with `numbers` their numbers only;
+    `reasoning` says that hypotheses and cautions do, `plan` that aims and features do.
     """
 
     id: str
@@ -49,6 +49,7 @@ class Domain:
     anchors: tuple[Texts, ...]
     practise: Texts
     panels: tuple[str, ...] = ()
+    numbers: bool = False
     reasoning: bool = False
     plan: bool = False
 
@@ -138,7 +139,7 @@ def _figure(fields: Fields, key: str) -> Decimal:
 
 def _domain(fields: Fields) -> Domain:
     needs = frozenset({"id", "label", "weight", "anchor", "practise"})
-    fields.only(needs | {"panels", "reasoning", "plan"}, needs)
+    fields.only(needs | {"panels", "numbers", "reasoning", "plan"}, needs)
     return Domain(
         id=fields.text("id"),
         label=fields.texts("label"),
@@ -146,6 +147,7 @@ def _domain(fields: Fields) -> Domain:
         anchors=tuple(_anchor(one, place) for place, one in enumerate(fields.tables("anchor"))),
         practise=fields.texts("practise"),
         panels=fields.words("panels"),
+        numbers=fields.flag("numbers"),
         reasoning=fields.flag("reasoning"),
         plan=fields.flag("plan"),
     )

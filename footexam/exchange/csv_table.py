@@ -85,7 +85,7 @@ def write_csv(
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     for row, _ in rows:
-        writer.writerow(_guarded(cell) for cell in asdict(row).values())
+        writer.writerow(guarded(cell) for cell in asdict(row).values())
     return text.getvalue().encode("utf-8-sig", errors="backslashreplace")
 
 
@@ -213,7 +213,7 @@ def _plain(number: Decimal) -> str:
     return f"{shown:f}"
 
 
-def _guarded(cell: str) -> str:
+def guarded(cell: str) -> str:
     """A text that would be run as a formula, made plain text by an apostrophe."""
     if not cell.lstrip(" \u00a0").startswith(_FORMULA) or _NUMBER.fullmatch(cell):
         return cell

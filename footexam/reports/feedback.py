@@ -5,6 +5,7 @@ It names the patient by record number and day only: marks are kept apart from th
 
 from collections.abc import Iterable
 from decimal import Decimal
+from itertools import groupby
 
 from footexam.catalogue.marking import Rubric
 from footexam.catalogue.model import Catalogue
@@ -28,6 +29,7 @@ from footexam.marking.compared import (
 from footexam.marking.figures import kappa_of
 from footexam.marking.pairing import one_person
 from footexam.marking.rubric import Marks
+from footexam.reasoning.dangers import is_danger
 from footexam.reports.blocks import (
     BODY,
     SMALL,
@@ -52,6 +54,7 @@ from footexam.reports.marking_page import Words, add_feet, percent, typeset
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.text import Style
 from footexam.reports.words import date_words, number_words, rounded_words
+from footexam.terms import Side
 
 TITLE = Style(14.0, bold=True)
 MOST_DRAWN = 16
@@ -294,16 +297,44 @@ def _method(item: Item) -> str:
 def _agreed(comparison: Comparison, words: Words) -> list[Block]:
     """What agreed: numbers with both values, answers by name."""
     rows = [item for item in comparison.those(AGREED) if not item.is_derived]
-    numbers = "; ".join(_against(one, words) for one in rows if one.difference is not None)
-    answers = "; ".join(words.item(one) for one in rows if one.difference is None)
+    numbers = _against([one for one in rows if one.difference is not None], words)
+    answers = _names([one for one in rows if one.difference is None], words)
     told = [words("measured", what=numbers)] if numbers else []
     told += [words("answered", what=answers)] if answers else []
     return _listing(words("agreed"), told)
 
 
-def _against(item: Item, words: Words) -> str:
-    name, had, wanted = words.item(item), words.student(item), words.reference(item)
-    return words("value-against", name=name, value=had, reference=wanted)
+def _by_measure(items: Iterable[Item]) -> list[list[Item]]:
+    """The items of each measure together, in the order they have."""
+    return [list(rows) for _, rows in groupby(items, key=lambda item: item.measure.id)]
+
+
+def _against(items: Iterable[Item], words: Words) -> str:
+    """Numbers of both, the sides of a measure together."""
+    told = []
+    for rows in _by_measure(items):
+        values = [_value_against(item, words) for item in rows]
+        name = words.label(rows[0].measure)
+        told.append(words("sides-against", name=name, what=", ".join(values)))
+    return "; ".join(told)
+
+
+def _value_against(item: Item, words: Words) -> str:
+    value = words("value-against", value=words.student(item), reference=words.reference(item))
+    if item.side is None:
+        return value
+    return words("side-value", side=words.phrases(f"{item.side}-word"), value=value)
+
+
+def _names(items: Iterable[Item], words: Words) -> str:
+    """The names of items; a measure with both sides is named once."""
+    told = []
+    for rows in _by_measure(items):
+        if len(rows) == len(Side):
+            told.append(words("both-sides", name=words.label(rows[0].measure)))
+        else:
+            told += [words.item(item) for item in rows]
+    return "; ".join(told)
 
 
 def _listing(title: str, told: Iterable[str]) -> list[Block]:
@@ -313,18 +344,19 @@ def _listing(title: str, told: Iterable[str]) -> list[Block]:
 
 def _missing(comparison: Comparison, words: Words) -> list[Block]:
     """What the reference has and the student has not, with and without a reason."""
-    told = []
-    for key, outcome in (
-        ("missing-bare", Outcome.MISSING),
-        ("missing-reason", Outcome.MISSING_REASON),
-        ("besides", Outcome.NO_REFERENCE),
-    ):
-        names = "; ".join(words.item(one) for one in comparison.those(frozenset({outcome})))
-        if names:
-            told.append(words(key, what=names))
+    bare = list(comparison.those(frozenset({Outcome.MISSING})))
+    dangers = [item for item in bare if is_danger(item.measure.id, words.catalogue)]
+    told = {
+        "dangers-not-asked": dangers,
+        "missing-bare": [item for item in bare if item not in dangers],
+        "missing-reason": comparison.those(frozenset({Outcome.MISSING_REASON})),
+        "besides": comparison.those(frozenset({Outcome.NO_REFERENCE})),
+    }
+    named = {key: _names(items, words) for key, items in told.items()}
+    lines = [words(key, what=what) for key, what in named.items() if what]
     if not comparison.count(*MISSED):
-        told.insert(0, words("missing-none"))
-    return _listing(words("missing"), told)
+        lines.insert(0, words("missing-none"))
+    return _listing(words("missing"), lines)
 
 
 def _unjudged(comparison: Comparison, words: Words) -> list[Block]:
@@ -334,8 +366,7 @@ def _unjudged(comparison: Comparison, words: Words) -> list[Block]:
         ("unjudged-numbers", Outcome.NOT_JUDGED),
         ("unjudged-methods", Outcome.METHOD_DIFFERS),
     ):
-        rows = comparison.those(frozenset({outcome}))
-        names = "; ".join(_against(one, words) for one in rows)
+        names = _against(comparison.those(frozenset({outcome})), words)
         if names:
             told.append(words(key, what=names))
     if comparison.unread:

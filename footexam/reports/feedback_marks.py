@@ -80,6 +80,7 @@ def _examples(comparison: Comparison, rubric: Rubric) -> Iterator[tuple[str, Ite
             if item.measure.panel in domain.panels
             and item.measure.id not in used
             and item.outcome in APART | MISSED
+            and (item.difference is not None or not domain.numbers)
         ]
         if rows:
             worst = max(rows, key=_badness)
