@@ -223,7 +223,6 @@ class PlanPage(QWidget):
 
     def refresh(self) -> None:
         """Show what follows from the record now."""
-        self._supposing = None
         self._show(self.plan)
         self.advice.refresh()
 
@@ -290,9 +289,10 @@ class PlanPage(QWidget):
     # --- what if
 
     def _if(self) -> Supposing:
-        if self._supposing is None:
-            session = self.session
-            self._supposing = Supposing(session.examination, session.assessment, session.catalogue)
+        session = self.session
+        now = session.examination, session.assessment
+        if self._supposing is None or not self._supposing.follow(*now):
+            self._supposing = Supposing(*now, session.catalogue)
         return self._supposing
 
     def _suppose(self, place: Place, sizes: Mapping[str, str]) -> Plan:
@@ -312,8 +312,9 @@ class PlanPage(QWidget):
 
     def proposed(self, place: Place, sizes: Mapping[str, str]) -> tuple[dict[str, str], Plan]:
         """What would be recorded of a feature, and the plan with it."""
-        plan = self._suppose(place, sizes)
-        one = find_candidate(plan, place)
+        one = find_candidate(self.plan, place)
+        if one is not None and one.chosen:  # what was cleared is not what the record still holds
+            one = find_candidate(self._suppose(place, sizes), place)
         whole = self.whole(one, sizes) if one is not None else dict(sizes)
         return whole, self._suppose(place, whole)
 

@@ -15,6 +15,8 @@ ABOVE_A_HEAD, STEP, BOX, GAP, PAD = 0.7, 1.5, 0.78, 0.45, 0.16
 above and below the words.
 """
 SMALL = 0.88
+MOST_HEIGHTS = 2000
+"""How many rows that were laid out are kept."""
 _WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 _TICK = ((0.20, 0.52), (0.42, 0.74), (0.82, 0.26))
 """The tick in its box, in shares of it."""
@@ -26,6 +28,7 @@ class RowPaint(QStyledItemDelegate):
     def __init__(self, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
         self._theme = theme
+        self._heights: dict[tuple[Row, bool, int, str], int] = {}
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         row: Row = index.data(ROW)
@@ -49,9 +52,15 @@ class RowPaint(QStyledItemDelegate):
         view = self.parent()
         if isinstance(view, QWidget) and hasattr(view, "viewport"):
             option.rect = QRect(0, 0, view.viewport().width(), 0)
-        _, words, below = self._places(option, index, index.data(ROW))
-        bottom = max(words.bottom(), below.bottom())
-        return QSize(option.rect.width(), bottom + round(option.fontMetrics.height() * PAD) + 1)
+        row: Row = index.data(ROW)
+        key = row, index.row() > 0, option.rect.width(), option.font.key()
+        if key not in self._heights:
+            if len(self._heights) > MOST_HEIGHTS:
+                self._heights.clear()
+            _, words, below = self._places(option, index, row)
+            bottom = max(words.bottom(), below.bottom())
+            self._heights[key] = bottom + round(option.fontMetrics.height() * PAD) + 1
+        return QSize(option.rect.width(), self._heights[key])
 
     def _mark(self, painter: QPainter, option: QStyleOptionViewItem) -> None:
         """The row at hand; a bar beside it while the list has the keys."""

@@ -26,10 +26,26 @@ class Supposing:
         desk, scores = bench(catalogue), list(assessment.scores)
         numbers = measured(desk, desk.visit(examination), scores)
         seen = Seen(examination, scores, assessment.findings, numbers)
+        self._last: tuple[object, Plan] | None = None
+        """What was supposed last: the same is asked for while it is typed and when it is taken."""
         self._views: dict[Side | None, View] = {side: View(seen, side) for side in SIDES}
+
+    def follow(self, examination: Examination, assessment: Assessment) -> bool:
+        """Go on with a later state of the record; False where more than decisions has changed."""
+        if assessment is not self.assessment:
+            if examination.readings != self.examination.readings:
+                return False
+            self.examination, self.assessment, self._last = examination, assessment, None
+        return True
 
     def with_feature(self, name: str, side: Side | None, sizes: Mapping[str, str]) -> Plan:
         """The plan if a feature were chosen for a side with these dimensions as typed."""
+        asked = name, side, dict(sizes)
+        if self._last is None or self._last[0] != asked:
+            self._last = asked, self._with_feature(name, side, sizes)
+        return self._last[1]
+
+    def _with_feature(self, name: str, side: Side | None, sizes: Mapping[str, str]) -> Plan:
         made = self.examination.decisions
         others = [
             one for one in made.get("features", ()) if (one["id"], one.get("side")) != (name, side)
