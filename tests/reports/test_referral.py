@@ -278,7 +278,7 @@ def test_a_hypothesis_that_left_the_forms_or_is_not_open() -> None:
 def test_every_block_can_be_edited() -> None:
     for block in CATALOGUE.blocks.values():
         if block.document is Document.REFERRAL:
-            told = said(OPEN, **{block.id: "Typed by hand."})
+            told = said(OPEN, None, **{block.id: "Typed by hand."})
             assert told[block.id].endswith("Typed by hand."), block.id
             if not block.kept:
                 assert told[block.id] == "Typed by hand."
@@ -287,7 +287,7 @@ def test_every_block_can_be_edited() -> None:
 def test_a_block_is_left_out_but_no_danger_is() -> None:
     whole = said(OPEN)
     for name in whole:
-        told = said(OPEN, **{name: ""})
+        told = said(OPEN, None, **{name: ""})
         assert (name in told) is CATALOGUE.blocks[name].kept, name
     assert said(OPEN, cautions="")["cautions"] == whole["cautions"]
 
