@@ -1,6 +1,8 @@
 """The referral letter: to whom, about whom, why and how urgently in its first two lines."""
 
-from collections.abc import Mapping, Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache
 from itertools import groupby
 
 from footexam.assessment import Assessment
@@ -85,17 +87,31 @@ def referral(
     those of `examination_report`. Raises UnknownBlock for an id that the letter does not have.
     """
     typeset = Typeset(assets_dir() / "fonts")
-    for size, limits in STEPS:
+
+    @cache
+    def laid_out(step: int) -> tuple[Material, Sheet]:
+        size, limits = STEPS[step]
         material = Material(examination, assessment, catalogue, language)
         sheet = Sheet(PAPERS[page], typeset)
         slots = Words(material, limits, to).slots
         said = Letter(material, Document.REFERRAL, slots, edited or {}).said()
         sheet.add([*_head(material, practice, invented=invented), *_Body(size).blocks(said)])
         sheet.add(_close(material))
-        if len(sheet.pages) == 1:
-            break
+        return material, sheet
+
+    material, sheet = laid_out(_first_fitting(lambda step: len(laid_out(step)[1].pages) == 1))
     add_feet(material, sheet, invented)
     return pdf_bytes(sheet, letter_phrase("referral", language), language)
+
+
+def _first_fitting(fits: Callable[[int], bool]) -> int:
+    """The first step that fits, found by halves as the steps only shrink; the last where none does.
+
+    Mostly it is the very first.
+    """
+    if fits(0):
+        return 0
+    return bisect_left(range(len(STEPS) - 1), True, 1, key=fits)
 
 
 def _close(material: Material) -> list[Block]:
