@@ -84,6 +84,8 @@ def _told(value: Any) -> str:
     """A number, or an answer in one cell; empty for none."""
     if value is None:
         return ""
+    if value == {"none-known": True}:
+        return "none-known"
     if isinstance(value, float | int):
         return f"{Decimal(repr(value)):f}".removesuffix(".0")
     if isinstance(value, Mapping):

@@ -28,7 +28,7 @@ from footexam.record.examination import Examination
 from footexam.record.reading import Numbers, Reading
 from footexam.scoring.bench import Bench, bench
 from footexam.scoring.measured import Measured, measured
-from footexam.terms import NUMBER_KINDS, Side
+from footexam.terms import NUMBER_KINDS, Kind, Side
 
 LEVEL_LIMIT = 1
 """Levels by which an ordinal item may differ where no error of it is known (common practice)."""
@@ -177,11 +177,18 @@ def _on_grid(item: Item) -> bool:
     return all(value is not None and value in item.levels for value in values)
 
 
+def _is_wrong_side(items: tuple[Item, ...]) -> bool:
+    """Whether the place of the complaint is on the other side, or two measures are exchanged."""
+    measures = {item.measure.id: item.measure for item in items if item.slip is Slip.SIDES}
+    complaint = any(measure.kind is Kind.REGIONS for measure in measures.values())
+    return complaint or len(measures) > 1
+
+
 def _critical(items: tuple[Item, ...], reasoned: Reasoned, *, exchanged: bool) -> Iterator[Seen]:
     """What a marker must look at before anything else."""
     if reasoned.cautions:
         yield Seen.MISSED_CAUTION
-    if exchanged or any(item.slip is Slip.SIDES for item in items):
+    if exchanged or _is_wrong_side(items):
         yield Seen.WRONG_SIDE
     if reasoned.held:
         yield Seen.UNSAFE_PLAN

@@ -37,6 +37,8 @@ def _crosswise(rows: Iterable[Item]) -> bool | None:
     left, right = sides.get(Side.LEFT), sides.get(Side.RIGHT)
     if left is None or right is None or left.is_derived:
         return None
+    if Slip.SIGN in {left.slip, right.slip}:
+        return None  # a turned sign explains it as well, and is the smaller slip
     if left.student_value is not None and right.student_value is not None:
         return _numbers_crosswise(left, right)
     return _words_crosswise(left, right)

@@ -43,7 +43,10 @@ class Matched:
 
 
 def match(examinations: Iterable[Named]) -> Matched:
-    """Pair by patient and day; the first reference of a patient and day is used."""
+    """Pair by patient and day; the first reference of a patient and day is used.
+
+    An examination for the record is taken for a student's where a reference of that day is there.
+    """
     left: list[tuple[str, Left]] = []
     students: list[Named] = []
     references: dict[tuple[Identity, str], Named] = {}
@@ -51,10 +54,8 @@ def match(examinations: Iterable[Named]) -> Matched:
         key = identity(one.patient), one.examined_on.isoformat()
         if one.in_error:
             left.append((name, Left.STRUCK_OUT))
-        elif one.purpose is Purpose.STUDENT:
-            students.append((name, one))
         elif one.purpose is not Purpose.REFERENCE:
-            left.append((name, Left.NEITHER))
+            students.append((name, one))
         elif key in references:
             left.append((name, Left.SECOND_REFERENCE))
         else:
@@ -79,10 +80,17 @@ def _paired(
         own = who, day, one.examiner.name.strip().casefold()
         found = references.get((who, day))
         if found is None:
-            left.append((name, Left.OTHER_DAY if who in patients else Left.NO_REFERENCE))
+            left.append((name, _unpaired(one, is_known=who in patients)))
         elif own in seen:
             left.append((name, Left.TWICE))
         else:
             seen.add(own)
             pairs.append(Pair(name, one, *found))
     return pairs
+
+
+def _unpaired(one: Examination, *, is_known: bool) -> Left:
+    """Why an examination has no reference."""
+    if one.purpose is not Purpose.STUDENT:
+        return Left.NEITHER
+    return Left.OTHER_DAY if is_known else Left.NO_REFERENCE
