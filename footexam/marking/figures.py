@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from footexam.marking.estimate import WORDS, Estimate, Reason
+
 
 @dataclass(frozen=True, slots=True)
 class Kappa:
@@ -41,9 +43,48 @@ class Agreement:
 
 def kappa_of(pairs: Sequence[tuple[int, int]], levels: Sequence[int]) -> Kappa:
     """Kappa of student and reference levels on one scale, whose every level is in `levels`."""
-    return Kappa(len(pairs))
+    if not pairs:
+        return Kappa(0, note=WORDS[Reason.TOO_FEW])
+    import numpy as np
+
+    from footexam.marking.kappa import Weights, kappa, table
+
+    place = {level: number for number, level in enumerate(levels)}
+    first, second = (np.array([float(place[pair[who]]) for pair in pairs]) for who in (0, 1))
+    found = kappa(table(first, second, len(levels)), Weights.QUADRATIC).estimate()
+    return Kappa(found.n, found.value, found.low, found.high, _note(found))
 
 
 def agreement_of(pairs: Sequence[tuple[float, float]]) -> Agreement:
     """Bias and limits of (student, reference) values of one measure."""
-    return Agreement(len(pairs))
+    if not pairs:
+        return Agreement(0, note=WORDS[Reason.TOO_FEW])
+    import numpy as np
+
+    from footexam.marking.bland_altman import limits
+
+    first, second = (np.array([pair[who] for pair in pairs]) for who in (0, 1))
+    found = limits(first, second)
+    bias, lower, upper = (one.estimate() for one in (found.bias, found.lower, found.upper))
+    return Agreement(
+        n=bias.n,
+        bias=bias.value,
+        bias_low=bias.low,
+        bias_high=bias.high,
+        lower=lower.value,
+        lower_low=lower.low,
+        lower_high=lower.high,
+        upper=upper.value,
+        upper_low=upper.low,
+        upper_high=upper.high,
+        note=_note(bias),
+    )
+
+
+def _note(found: Estimate) -> str:
+    """Why there is no value or no interval, or that the interval is known to be too narrow."""
+    if found.reason is not None:
+        return WORDS[found.reason]
+    if found.approximate:
+        return f"approximate: held the true value in {found.coverage:.0%} of simulations"
+    return ""

@@ -243,7 +243,7 @@ class _Report:
         if bias is None or low is None or lower is None:
             return found.note
         line = self.words("bias", bias=bias, low=low, high=high, lower=lower, upper=upper)
-        return f"{line} {found.note}".strip()
+        return self.words("noted", told=line, note=found.note) if found.note else line
 
     # --- plots
 

@@ -118,14 +118,14 @@ class Words:
     def kappa(self, found: Kappa) -> str:
         """Kappa with n and interval, or why there is none."""
         if found.value is None:
-            return self("kappa-none", why=found.note or self("too-few"), n=found.n)
+            return self("kappa-none", why=found.note, n=found.n)
         value = fixed(found.value)
         if found.low is None or found.high is None:
             told = self("kappa-bare", value=value, n=found.n)
         else:
             low, high = fixed(found.low), fixed(found.high)
             told = self("kappa", value=value, low=low, high=high, n=found.n)
-        return f"{told} {found.note}".strip()
+        return self("noted", told=told, note=found.note) if found.note else told
 
 
 def fixed(value: float, places: int = 2) -> str:

@@ -84,8 +84,8 @@ _ENGLISH: Mapping[str, str] = {
     "scale": "{panel}, {low} to {high} {unit}: {exact} of {n} on the same level. {kappa}",
     "kappa": "Quadratic weighted kappa over all levels {value}, 95 % {low} to {high}, n {n}.",
     "kappa-bare": "Quadratic weighted kappa over all levels {value}, n {n}, no interval.",
-    "kappa-none": "Kappa not computable: {why} (n {n}).",
-    "too-few": "too few readings",
+    "kappa-none": "Kappa {why} (n {n}).",
+    "noted": "{told} ({note})",
     # reasoning
     "reasoned": "Reasoning and plan",
     "reasoned-none": "Neither of you accepted a hypothesis or planned anything.",
