@@ -137,11 +137,11 @@ class RecordPage(QWidget):
         current = self.worksheets.get(self.panel)
         if current is not None and not current.commit_all():
             return
+        self.weigher.leave()  # before the panel changes: its sheet may not be there yet
+        self.planning.leave()
         if panel != self.panel:
             self._order.clear()
         self.panel = panel
-        self.weigher.leave()
-        self.planning.leave()
         self.stack.setCurrentWidget(self._sheet_of(panel))
         self.outline.show_rows(outline_rows(self.session, self.sheet), panel)
         self.worksheets[panel].focus_first()

@@ -367,6 +367,24 @@ class Walk(QObject):
 
         self.attempt(lambda: self.papers.show_visit(Kind.PATIENT_COPY))
 
+    def print_prescription(self) -> None:
+        """What the maker of a device needs, from the plan."""
+        from footexam.desktop.preview.child import Kind
+
+        self.attempt(lambda: self.papers.show_visit(Kind.PRESCRIPTION))
+
+    def print_referral(self) -> None:
+        """The letter to a colleague."""
+        from footexam.desktop.preview.child import Kind
+
+        self.attempt(lambda: self.papers.show_visit(Kind.REFERRAL))
+
+    def print_leaflet(self) -> None:
+        """The plan for the patient, in plain words."""
+        from footexam.desktop.preview.child import Kind
+
+        self.attempt(lambda: self.papers.show_visit(Kind.LEAFLET))
+
     def blank_form(self) -> None:
         """The paper form, to be filled in by hand."""
         self.papers.show_blank_form()

@@ -415,6 +415,27 @@ def test_the_patients_copy_of_the_open_examination(measured: Reader) -> None:
     assert measured.at is cell
 
 
+@pytest.mark.parametrize(
+    ("key", "title", "says"),
+    [
+        (KEY.Key_X, "Prescription of", "Prescription"),
+        (KEY.Key_R, "Referral letter of", "Referral letter"),
+        (KEY.Key_L, "Leaflet of", ""),
+    ],
+)
+def test_prescription_letter_and_leaflet_of_the_open_examination(
+    measured: Reader, key: Qt.Key, title: str, says: str
+) -> None:
+    cell = measured.at
+    measured.gets(key, CTRL | SHIFT)
+    assert measured.preview.title.startswith(title)
+    assert says in measured.text
+    assert "Quist" in measured.text or "QUIST" in measured.text
+    assert not measured.preview.buttons["sign"].isVisible()
+    measured.presses(KEY.Key_Escape)
+    assert measured.at is cell
+
+
 def test_a_blank_form_from_the_list_and_the_patients_page(window: Window, reader: Reader) -> None:
     reader.gets(KEY.Key_F, CTRL | SHIFT)
     assert "paper form" in reader.text

@@ -8,6 +8,7 @@ its libraries before it reads, so that it can be started ahead; without input it
 
 import json
 import sys
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, replace
 from enum import StrEnum
 from importlib import import_module
@@ -26,6 +27,9 @@ class Kind(StrEnum):
 
     EXAMINATION = "examination"
     PATIENT_COPY = "patient-copy"
+    PRESCRIPTION = "prescription"
+    REFERRAL = "referral"
+    LEAFLET = "leaflet"
     BLANK_FORM = "blank-form"
 
 
@@ -121,22 +125,34 @@ def _made(store: "Store", wanted: Wanted) -> Made:
     if wanted.signer:
         names = dict.fromkeys((*examination.signed_by, wanted.signer))
         examination = replace(examination, signed_by=tuple(names), amended=False)
-    what = (examination, assessment, catalogue)
-    invented = wanted.invented or is_demo(Path(wanted.store))
-    if wanted.kind == Kind.PATIENT_COPY:
-        from footexam.reports.patient_copy import patient_copy
-
-        document = patient_copy(
-            *what, page=wanted.page, practice=wanted.practice, invented=invented
-        )
-    else:
-        from footexam.reports.examination import examination_report
-
-        document = examination_report(
-            *what, page=wanted.page, practice=wanted.practice, invented=invented, earlier=earlier
-        )
+    more: dict[str, Any] = {"earlier": earlier} if wanted.kind == Kind.EXAMINATION else {}
+    document = _maker(wanted.kind)(
+        examination,
+        assessment,
+        catalogue,
+        page=wanted.page,
+        practice=wanted.practice,
+        invented=wanted.invented or is_demo(Path(wanted.store)),
+        **more,
+    )
     text = write_assessment(assessment)
     return Made(document, text, examination.head, examination.version, _digest())
+
+
+def _maker(kind: str) -> Callable[..., bytes]:
+    """What makes this kind of document; only its own module is loaded."""
+    module, name = _MAKERS[Kind(kind)]
+    maker: Callable[..., bytes] = getattr(import_module(module), name)
+    return maker
+
+
+_MAKERS = {
+    Kind.EXAMINATION: ("footexam.reports.examination", "examination_report"),
+    Kind.PATIENT_COPY: ("footexam.reports.patient_copy", "patient_copy"),
+    Kind.PRESCRIPTION: ("footexam.reports.prescription", "prescription"),
+    Kind.REFERRAL: ("footexam.reports.referral", "referral"),
+    Kind.LEAFLET: ("footexam.reports.leaflet", "leaflet"),
+}
 
 
 def _blank_form(wanted: Wanted) -> Made:
