@@ -1,5 +1,7 @@
 """The plan sheet at the keyboard: aims, features, dimensions, what if, undo, signed, held back."""
 
+import random
+
 import pytest
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtWidgets import QLineEdit, QWidget
@@ -516,6 +518,18 @@ def test_lines_of_the_plan_lead_to_their_row(user: User) -> None:
 
 
 @pytest.mark.usefixtures("visit")
+@pytest.mark.parametrize("chord", [KEY.Key_L, KEY.Key_G])
+def test_a_line_leads_to_a_panel_that_was_never_opened(user: User, chord: Qt.Key) -> None:
+    accepted(user)
+    user.presses(KEY.Key_L, CONTROL).presses(chord, CONTROL)
+    user.record.summary.wanted.emit(("hallux-dorsiflexion", LEFT))
+    settle()
+    assert user.record.worksheet.current().key == ("hallux-dorsiflexion", LEFT)
+    assert not user.record.planning.is_open
+    assert not user.record.weigher.is_open
+
+
+@pytest.mark.usefixtures("visit")
 def test_nothing_to_plan_says_how_a_plan_begins(user: User) -> None:
     user.presses(KEY.Key_L, CONTROL)
     page = user.record.planning.page
@@ -550,3 +564,49 @@ def place_of(widget: QWidget, page: PlanPage) -> tuple[int, int, int]:
     """Where a widget stands: the list, then what is beside it in its own order, then buttons."""
     part = 0 if widget is page.list else 1 if page.area.isAncestorOf(widget) else 2
     return (part, *top_left(widget, page))
+
+
+# --- any keys at all
+
+WALK = (
+    *[(KEY.Key_Down, Qt.KeyboardModifier.NoModifier)] * 6,
+    *[(KEY.Key_Up, Qt.KeyboardModifier.NoModifier)] * 2,
+    *[(KEY.Key_Space, Qt.KeyboardModifier.NoModifier)] * 5,
+    *[(KEY.Key_Return, Qt.KeyboardModifier.NoModifier)] * 5,
+    *[(key, Qt.KeyboardModifier.NoModifier) for key in (KEY.Key_3, KEY.Key_6, KEY.Key_Minus)],
+    *[(key, Qt.KeyboardModifier.NoModifier) for key in (KEY.Key_Tab, KEY.Key_Backtab)],
+    *[(key, Qt.KeyboardModifier.NoModifier) for key in (KEY.Key_Left, KEY.Key_Right)],
+    *[(key, Qt.KeyboardModifier.NoModifier) for key in (KEY.Key_Escape, KEY.Key_End)],
+    *[(key, CONTROL) for key in (KEY.Key_Z, KEY.Key_Y, KEY.Key_L)],
+)
+
+
+@pytest.mark.parametrize("seed", [3, 4])
+@pytest.mark.usefixtures("visit")
+def test_whatever_is_pressed_the_page_shows_what_the_record_holds(user: User, seed: int) -> None:
+    page = accepted(user)
+    session, chance = user.record.session, random.Random(seed)
+    most = 0
+    for _ in range(250):
+        key, held = chance.choice(WALK)
+        user.presses(key, held)
+        if not user.record.planning.is_open:
+            user.presses(KEY.Key_Escape).presses(KEY.Key_L, CONTROL)
+            continue
+        made = session.examination.decisions
+        kept = {(one["id"], one["side"]) for one in made["aims"]}
+        chosen = {(one["id"], one["side"]) for one in made["features"]}
+        most = max(most, len(chosen))
+        for row in page.list.rows():
+            about = (row.place.id, row.place.side)
+            if row.place.what is What.AIM:
+                assert row.checked is (about in kept)
+            elif row.place.what is What.FEATURE and not page.sizes.is_dirty:
+                assert row.checked is (about in chosen)
+        place = page.place
+        if place is not None and place.what is What.FEATURE and not page.sizes.is_dirty:
+            stored = page.stored(place)
+            lines_shown = {line.part.size.id: line.text().strip() for line in page.sizes.lines}
+            assert lines_shown == {name: stored.get(name, "") for name in lines_shown}
+        assert name_of(user.at).strip()
+    assert most >= 1
