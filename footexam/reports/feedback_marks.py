@@ -1,7 +1,6 @@
 """The marks of a feedback document: domains, one thing to practise in each, grade, signatures."""
 
 from collections.abc import Iterable, Iterator
-from decimal import Decimal
 
 from footexam.catalogue.marking import BEST, Domain, Rubric
 from footexam.drawing.palette import Ink
@@ -29,7 +28,7 @@ from footexam.reports.marking_page import Words, fixed
 from footexam.reports.words import number_words
 
 _DOMAINS = (0.24, 0.09, 0.1, 0.57)
-_CRITERIA = (0.2, 0.08, 0.72)
+_CRITERIA = (0.28, 0.72)
 _BLANK = 34.0
 """Width in points of a line to write a mark on."""
 
@@ -125,7 +124,7 @@ def _verdict(words: Words, rubric: Rubric, marks: Marks, cut: float | None) -> s
 def _open(words: Words, rubric: Rubric) -> list[Block]:
     """The same to be filled in by hand."""
     grades = "   ".join(words.say(grade.label) for grade in rubric.grades)
-    critical = "   ".join(f"☐ {words.say(one.label)}" for one in rubric.critical)
+    critical = "; ".join(words.say(one.label) for one in rubric.critical)
     return [
         Space(4),
         para(words("grade-open", grades=grades)),
@@ -157,13 +156,17 @@ def _line(name: str, told: str) -> Cell:
 
 def criteria(words: Words, rubric: Rubric) -> list[Block]:
     """What every mark of every domain means."""
-    rows = []
-    for domain in rubric.domains:
-        for mark in range(BEST + 1):
-            name = words.say(domain.label) if mark == 0 else ""
-            says = cell(words.say(domain.anchors[mark]), SMALL_INK)
-            last = mark == BEST
-            rows.append(Row((cell(name, STRONG), cell(str(Decimal(mark))), says), lined=last))
-    heads = header(*map(words, ("domain", "mark", "criteria")))
+    rows = tuple(
+        Row((cell(words.say(domain.label), STRONG), _anchors(domain, words)))
+        for domain in rubric.domains
+    )
+    heads = header(words("domain"), words("mark"))
     note = para(words("criteria-note"), style=SMALL_INK)
-    return [Heading(words("criteria")), note, Table(_CRITERIA, tuple(rows), heads)]
+    return [Heading(words("criteria")), note, Table(_CRITERIA, rows, heads)]
+
+
+def _anchors(domain: Domain, words: Words) -> Cell:
+    return tuple(
+        para((f"{mark}   ", STRONG), (words.say(domain.anchors[mark]), SMALL_INK))
+        for mark in range(BEST + 1)
+    )

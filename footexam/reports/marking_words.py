@@ -115,7 +115,7 @@ _ENGLISH: Mapping[str, str] = {
     "failed": "Not passed.",
     "critical-fail": "Not passed, whatever the points: {what}.",
     "open": "Not decided.",
-    "critical-confirmed": "Critical fails confirmed by the marker (tick): {what}.",
+    "critical-confirmed": "Critical fails, if the marker confirms one (ring it): {what}.",
     "two-lines": "What the marker says",
     "signature": "Marker, date",
     "seen": "Seen by the student, date",
