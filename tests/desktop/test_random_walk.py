@@ -15,7 +15,7 @@ from footexam.desktop.keys import KEYS
 from footexam.desktop.window import Window
 from tests.desktop.user import User, settle
 
-STEPS = 900
+STEPS = 1200
 LEAVES = 0.1
 """How often a document is left, which takes one key of many: most of the walk is on the sheet."""
 AVOIDED = {"quit"}
