@@ -1,0 +1,58 @@
+"""Readings of many subjects by many examiners, arranged to one table for each measure.
+
+A coefficient is worked out for one table at a time, so unlike measures never end up in one figure.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Rated:
+    """One reading: who read what on whom; `subject` is one foot, if the measure has sides.
+
+    `value` is in the unit of the measure, None where it is missing.
+    """
+
+    measure: str
+    subject: str
+    examiner: str
+    value: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One measure: a row for each subject, a column for each examiner, None where missing."""
+
+    subjects: tuple[str, ...]
+    examiners: tuple[str, ...]
+    rows: tuple[tuple[float | None, ...], ...]
+
+    def pair(self, first: str, second: str) -> "Table":
+        """The columns of two examiners; ValueError for an unknown one."""
+        places = [self.examiners.index(first), self.examiners.index(second)]
+        rows = tuple(tuple(row[place] for place in places) for row in self.rows)
+        return Table(self.subjects, (first, second), rows)
+
+
+def arranged(readings: Iterable[Rated]) -> dict[str, Table]:
+    """Tables by measure; subjects and examiners in the order they first occur.
+
+    ValueError where an examiner read a measure of a subject twice.
+    """
+    found: dict[str, dict[tuple[str, str], float | None]] = {}
+    for one in readings:
+        cells = found.setdefault(one.measure, {})
+        if (one.subject, one.examiner) in cells:
+            raise ValueError(f"{one.measure} of {one.subject}: two readings of {one.examiner}")
+        cells[one.subject, one.examiner] = one.value
+    return {measure: _table(cells) for measure, cells in found.items()}
+
+
+def _table(cells: Mapping[tuple[str, str], float | None]) -> Table:
+    subjects = tuple(dict.fromkeys(subject for subject, _ in cells))
+    examiners = tuple(dict.fromkeys(examiner for _, examiner in cells))
+    rows = tuple(
+        tuple(cells.get((subject, examiner)) for examiner in examiners) for subject in subjects
+    )
+    return Table(subjects, examiners, rows)
