@@ -488,11 +488,15 @@ def _edited(said: Sequence[str]) -> dict[str, str]:
 
 def _is_invented(options: argparse.Namespace) -> bool:
     """Whether an examination lies in a demo: its document then says so on every page."""
+    return _is_in_demo(options.file, options)
+
+
+def _is_in_demo(name: str, options: argparse.Namespace) -> bool:
     from footexam.store.layout import is_demo
 
-    if options.file.startswith(PREFIX):
+    if name.startswith(PREFIX):
         return is_demo(folder_of(options))
-    return options.file != files.INPUT and is_demo(Path(options.file))
+    return name != files.INPUT and is_demo(Path(name))
 
 
 def _check(options: argparse.Namespace) -> None:
@@ -547,7 +551,9 @@ def _mark(options: argparse.Namespace) -> None:
         raise Stop(BAD_INPUT, *bad.lines) from bad
     found = cli_marking.compared(student, reference, catalogue, rubric)
     if options.output is not None:
-        _save(options.output, cli_marking.comparison_output(found, catalogue, options.output))
+        out, invented = options.output, _is_in_demo(options.student, options)
+        data = cli_marking.comparison_output(found, catalogue, rubric, out, invented=invented)
+        _save(out, data)
     _say(write_comparison(found))
 
 
@@ -567,8 +573,11 @@ def _cohort(options: argparse.Namespace) -> None:
         raise Stop(BAD_INPUT, *bad.lines) from bad
     hidden = options.anonymous
     if options.output is not None:
-        data = cli_marking.cohort_output(marked, catalogue, options.output, anonymous=hidden)
-        _save(options.output, data)
+        out, invented = options.output, _is_in_demo(str(folder / "any"), options)
+        data = cli_marking.cohort_output(
+            marked, catalogue, out, anonymous=hidden, invented=invented
+        )
+        _save(out, data)
     if marked.problems:
         _complain(*marked.problems)
     _say(write_cohort(marked.cohort, marked.problems, marked.standards, anonymous=hidden))

@@ -69,7 +69,14 @@ def check_pair(student: "Examination", reference: "Examination", name: str) -> N
         raise NotCompared(str(InputProblem(name, "", "", sentence(found, {}))))
 
 
-def comparison_output(comparison: "Comparison", catalogue: "Catalogue", out: str) -> bytes:
+def comparison_output(
+    comparison: "Comparison",
+    catalogue: "Catalogue",
+    rubric: "Rubric",
+    out: str,
+    *,
+    invented: bool,
+) -> bytes:
     """The feedback document, or the table where the name of the output asks for it."""
     if out.lower().endswith(TABLE):
         from footexam.exchange.comparison_csv import write_comparison_csv
@@ -77,11 +84,11 @@ def comparison_output(comparison: "Comparison", catalogue: "Catalogue", out: str
         return write_comparison_csv([comparison], catalogue)
     from footexam.reports.feedback import feedback
 
-    return feedback(comparison, catalogue)
+    return feedback(comparison, catalogue, rubric=rubric, invented=invented)
 
 
 def cohort_output(
-    marked: Marked, catalogue: "Catalogue", out: str, *, anonymous: bool, invented: bool = False
+    marked: Marked, catalogue: "Catalogue", out: str, *, anonymous: bool, invented: bool
 ) -> bytes:
     """The cohort report, or the table of every item of every student."""
     if out.lower().endswith(TABLE):

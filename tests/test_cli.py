@@ -888,3 +888,150 @@ def test_the_module_exits_with_the_status(work: Path) -> None:
 def test_status_numbers_are_those_of_the_interface() -> None:
     here = (cli.DONE, cli.WRONG_USE, cli.BAD_INPUT, cli.CANNOT_WRITE, cli.FAULT)
     assert (*here, KnownError("no-store", "x").status) == (0, 2, 3, 6, 70, 4)
+
+
+# --- mark and cohort
+
+ACHILLES = ROOT / "assets" / "demo" / "07-achilles-pain"
+STUDENT_FILE, REFERENCE_FILE = f"{ACHILLES}-student.json", f"{ACHILLES}-reference.json"
+
+
+def written(name: str, tree: dict[str, Any]) -> str:
+    Path(name).parent.mkdir(exist_ok=True)
+    Path(name).write_text(json.dumps(tree), encoding="utf-8")
+    return name
+
+
+def demo_tree(name: str, **changes: Any) -> dict[str, Any]:
+    tree: dict[str, Any] = json.loads(Path(name).read_bytes())
+    return {**tree, **changes}
+
+
+def test_mark_compares_two_examinations(work: Path, capsysbinary: Captured) -> None:
+    status, out, err = run(["mark", STUDENT_FILE, REFERENCE_FILE], capsysbinary)
+    assert (status, err) == (0, "")
+    tree = json.loads(out)
+    assert (tree["format"], tree["student"]) == ("footexam/comparison", "Linnea Åkerström")
+    assert tree["counts"]["apart"] == 2
+    assert not list(work.iterdir())
+
+
+def test_mark_writes_a_document_or_a_table(work: Path, capsysbinary: Captured) -> None:
+    for name in ("out.pdf", "out.csv"):
+        assert run(["mark", STUDENT_FILE, REFERENCE_FILE, "-o", name], capsysbinary)[0] == 0
+    assert "Feedback on an examination" in pages(work / "out.pdf")[0]
+    assert (work / "out.csv").read_bytes().startswith("\ufeffstudent,".encode())
+
+
+def test_mark_by_another_rubric(work: Path, capsysbinary: Captured) -> None:
+    command = ["mark", STUDENT_FILE, REFERENCE_FILE, "--rubric"]
+    assert run([*command, "measuring-station", "-o", "o.pdf"], capsysbinary)[0] == 0
+    assert "Measuring station" in pages(work / "o.pdf")[0]
+    status, out, err = run([*command, "charm"], capsysbinary)
+    assert (status, out) == (2, b"")
+    assert "use whole-examination or measuring-station" in err
+
+
+def test_mark_refuses_what_does_not_belong_together(work: Path, capsysbinary: Captured) -> None:
+    patient = demo_tree(REFERENCE_FILE)["patient"]
+    wrong = {
+        "patient": demo_tree(REFERENCE_FILE, patient={**patient, "record_number": "HQ-9999"}),
+        "day": demo_tree(REFERENCE_FILE, examined_on="2026-03-18"),
+        "version": demo_tree(REFERENCE_FILE, version=2),
+        "role": demo_tree(REFERENCE_FILE, purpose="student"),
+    }
+    told = {
+        "patient": "of different patients",
+        "day": "of different days",
+        "version": "has version “2”",
+        "role": "the other way round",
+    }
+    for name, tree in wrong.items():
+        file = written(f"{name}.json", tree)
+        status, out, err = run(["mark", STUDENT_FILE, file, "-o", "out.pdf"], capsysbinary)
+        assert (status, out) == (3, b"")
+        assert told[name] in err
+        assert LINE.match(err.strip())
+    (work / "damaged.json").write_bytes(Path(STUDENT_FILE).read_bytes()[:500])
+    status, out, err = run(["mark", "damaged.json", REFERENCE_FILE], capsysbinary)
+    assert (status, out) == (3, b"")
+    assert "not JSON" in err
+    assert not (work / "out.pdf").exists()
+
+
+def test_mark_reads_standard_input_once(
+    work: Path, capsysbinary: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    data = Path(STUDENT_FILE).read_bytes()
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(data), encoding="utf-8"))
+    assert run(["mark", "-", REFERENCE_FILE], capsysbinary)[0] == 0
+    assert run(["mark", "-", "-"], capsysbinary)[:2] == (2, b"")
+    assert not list(work.iterdir())
+
+
+def test_mark_says_when_the_document_cannot_be_written(capsysbinary: Captured) -> None:
+    command = ["mark", STUDENT_FILE, REFERENCE_FILE, "-o", "nowhere/out.pdf"]
+    assert run(command, capsysbinary)[:2] == (6, b"")
+
+
+def test_cohort_marks_all_but_the_broken_and_names_those(
+    work: Path, capsysbinary: Captured
+) -> None:
+    """Forty stand for four hundred: three are broken, each in its own way."""
+    written("term/reference.json", demo_tree(REFERENCE_FILE))
+    for number in range(36):
+        who = {"name": f"Student {number}", "role": "student"}
+        written(f"term/s{number:02}.json", demo_tree(STUDENT_FILE, examiner=who))
+    (work / "term" / "x1.json").write_bytes(b"{")
+    written("term/x2.json", demo_tree(STUDENT_FILE, version=9))
+    written("term/x3.json", demo_tree(STUDENT_FILE, readings={"lunge-distance": {"left": "far"}}))
+    (work / "term" / "notes.txt").write_text("not looked at", encoding="utf-8")
+    status, out, err = run(["cohort", "term", "-o", "out.pdf"], capsysbinary)
+    assert status == 0
+    tree = json.loads(out)
+    assert (tree["comparisons"], tree["students"]) == (36, 36)
+    lines = err.splitlines()
+    assert [line.partition(":")[0] for line in lines] == ["x1.json", "x2.json", "x3.json"]
+    assert tree["problems"] == lines
+    assert "Left out" in pages(work / "out.pdf")[0]
+
+
+def test_cohort_with_marks_and_without_names(work: Path, capsysbinary: Captured) -> None:
+    written("term/a.json", demo_tree(REFERENCE_FILE))
+    written("term/b.json", demo_tree(STUDENT_FILE))
+    marks = {
+        "format": "footexam/marks",
+        "version": 1,
+        "rubric": "measuring-station",
+        "student": "Linnea Åkerström",
+        "marker": "Mairi Strang",
+        "patient": {"record_number": "HQ-0007", "birth_date": "1974-05-21"},
+        "examined_on": "2026-03-19",
+        "domains": {"technique": 3},
+    }
+    written("term/marks.json", marks)
+    written("term/marks-of-nobody.json", {**marks, "student": "Nobody"})
+    written("term/marks-wrong.json", {**marks, "grade": "splendid"})
+    status, out, err = run(["cohort", "term"], capsysbinary)
+    tree = json.loads(out)
+    assert status == 0
+    assert tree["standards"][0]["cut"] == 30.0
+    assert "marks-of-nobody.json: these marks belong to no compared examination" in err
+    assert "marks-wrong.json: the marks cannot be used" in err
+    for name in ("out.pdf", "out.csv"):
+        command = ["cohort", "term", "--anonymous", "-o", name]
+        assert b"Linnea" not in run(command, capsysbinary)[1]
+    assert "Linnea" not in "".join(pages(work / "out.pdf"))
+    assert "Linnea" not in (work / "out.csv").read_text(encoding="utf-8-sig")
+
+
+def test_cohort_without_a_pair_or_a_folder(work: Path, capsysbinary: Captured) -> None:
+    written("term/b.json", demo_tree(STUDENT_FILE))
+    status, out, err = run(["cohort", "term"], capsysbinary)
+    assert (status, out) == (3, b"")
+    assert "no reference of this patient lies in the folder" in err
+    assert "no student’s examination with a reference lies in the folder" in err
+    assert run(["cohort", "nowhere"], capsysbinary)[:2] == (3, b"")
+    assert run(["cohort", STUDENT_FILE], capsysbinary)[:2] == (3, b"")
+    (work / "term" / "c.json").symlink_to("gone")
+    assert run(["cohort", "term"], capsysbinary)[0] == 3

@@ -124,7 +124,7 @@ _ENGLISH: Mapping[str, str] = {
     "error-use": "error of {measure}",
     # the cohort
     "cohort": "Cohort report",
-    "cohort-of": "{students} students, {pairs} examinations compared, {patients} patients.",
+    "cohort-of": "Students: {students}. Examinations compared: {pairs}. Patients: {patients}.",
     "cohort-one": "One student only: nothing here tells a student’s habit from a patient’s foot.",
     "anonymous": "Students stand here by code.",
     "left-out": "Left out",
@@ -145,7 +145,7 @@ _ENGLISH: Mapping[str, str] = {
     "drift": (
         "{examiner}, {measure}: {difference} on average over {n} readings, {mean} expected errors."
     ),
-    "drifts-none": "No examiner differs steadily in any measure ({looks} looks).",
+    "drifts-none": "No examiner differs steadily in any measure (looks: {looks}).",
     "drifts-note": "The limit is divided by the number of looks ({looks}).",
     "drifts-few": "No examiner read a measure often enough (3 times) to look for a steady habit.",
     "cohort-items": "Measures",
