@@ -249,8 +249,9 @@ def _shared(one: list[Line], other: list[Line]) -> int:
 class _Heights(QStyledItemDelegate):
     """Lays each line out once for a width: after an entry nearly all of them are the same."""
 
-    def __init__(self, parent: QWidget) -> None:
+    def __init__(self, spacing: int, parent: QWidget) -> None:
         super().__init__(parent)
+        self._spacing = spacing
         self._known: dict[tuple[str, bool, bool, int, str], QSize] = {}
 
     def sizeHint(
@@ -267,7 +268,9 @@ class _Heights(QStyledItemDelegate):
         if key not in self._known:
             if len(self._known) > KEPT_HEIGHTS:
                 self._known.clear()
-            self._known[key] = super().sizeHint(option, index)
+            narrow = QStyleOptionViewItem(option)  # Qt lays out for the room beside the spacing too
+            narrow.rect = option.rect.adjusted(0, 0, -2 * self._spacing, 0)
+            self._known[key] = super().sizeHint(narrow, index)
         return self._known[key]
 
 
@@ -297,7 +300,7 @@ class Summary(QWidget):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setIconSize(QSize(em(self), em(self)))
         self.list.setSpacing(round(em(self) * 0.1))
-        self.list.setItemDelegate(_Heights(self.list))
+        self.list.setItemDelegate(_Heights(self.list.spacing(), self.list))
         self.list.activated.connect(self._on_activated)
         self.list.clicked.connect(self._on_activated)
         column.addWidget(self.list, 1)
