@@ -8,6 +8,7 @@ from enum import StrEnum
 from math import sqrt
 from statistics import NormalDist
 
+from footexam.catalogue.model import MDC_FACTOR
 from footexam.marking.estimate import CONFIDENCE
 
 
@@ -54,7 +55,12 @@ def difference_error(sem: float) -> float:
 
 
 def change_factor(confidence: float = CONFIDENCE) -> float:
-    """What a SEM is multiplied by for the smallest change that is more than error."""
+    """What a SEM is multiplied by for the smallest change that is more than error.
+
+    For 95 % that of the rest of the program, 1.96 √2.
+    """
+    if confidence == CONFIDENCE:
+        return MDC_FACTOR
     return difference_error(NormalDist().inv_cdf((1 + confidence) / 2))
 
 
