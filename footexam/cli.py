@@ -169,6 +169,7 @@ def _add_marking(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     )
     mark.add_argument("student", help="an examination file, or - for standard input")
     mark.add_argument("reference", help="the reference examination of that patient and day")
+    mark.add_argument("--marks", metavar="FILE", help="the marks to print on the document")
     mark.set_defaults(run=_mark)
     cohort = commands.add_parser(
         "cohort", allow_abbrev=False, help="compare a folder of examinations with their references"
@@ -538,6 +539,7 @@ def _mark(options: argparse.Namespace) -> None:
     """Compare; the document is written before anything is said."""
     from footexam import cli_marking
     from footexam.exchange.comparison import write_comparison
+    from footexam.exchange.examination import BadInput
 
     catalogue = _catalogue(cache_dir())
     rubric, folder = _rubric(options, catalogue), folder_of(options)
@@ -549,10 +551,19 @@ def _mark(options: argparse.Namespace) -> None:
         cli_marking.check_pair(student, reference, options.student)
     except cli_marking.NotCompared as bad:
         raise Stop(BAD_INPUT, *bad.lines) from bad
-    found = cli_marking.compared(student, reference, catalogue, rubric)
+    try:
+        judged = cli_marking.judged(student, catalogue, rubric, options.marks)
+    except OSError as bad:
+        problem = sentence("file-missing", {"why": files.why(bad)})
+        raise Stop(BAD_INPUT, str(InputProblem(options.marks, "", "", problem))) from bad
+    except BadInput as bad:
+        raise Stop(BAD_INPUT, *map(str, bad.problems)) from bad
+    except cli_marking.NotCompared as bad:
+        raise Stop(BAD_INPUT, *bad.lines) from bad
+    found = cli_marking.compared(student, reference, catalogue, judged.rubric)
     if options.output is not None:
         out, invented = options.output, _is_in_demo(options.student, options)
-        data = cli_marking.comparison_output(found, catalogue, rubric, out, invented=invented)
+        data = cli_marking.comparison_output(found, catalogue, judged, out, invented=invented)
         _save(out, data)
     _say(write_comparison(found))
 

@@ -69,13 +69,49 @@ def check_pair(student: "Examination", reference: "Examination", name: str) -> N
         raise NotCompared(str(InputProblem(name, "", "", sentence(found, {}))))
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The rubric, the marks by it if any were given, and the pass mark in points if known."""
+
+    rubric: "Rubric"
+    marks: "Marks | None" = None
+    cut: float | None = None
+
+
+def judged(
+    student: "Examination", catalogue: "Catalogue", rubric: "Rubric", name: str | None
+) -> Judged:
+    """The marks of a file, which bring their own rubric. Raises BadInput, NotCompared, OSError.
+
+    The pass mark is only known where the rubric fixes it beforehand.
+    """
+    from footexam.exchange.marks import read_marks
+    from footexam.marking.passmark import pass_mark
+
+    if name is None:
+        return Judged(rubric)
+    marks = read_marks(files.read_bytes(name), catalogue.rubrics, name)
+    if marked_key(marks) != examined_key(student):
+        raise NotCompared(str(InputProblem(name, "", "", sentence("marks-nobody", {}))))
+    own = catalogue.rubrics[marks.rubric]
+    return Judged(own, marks, pass_mark(own, []).used)
+
+
+def marked_key(marks: "Marks") -> tuple[tuple[str, ...], str, str]:
+    """Which examination marks belong to: patient, day and examiner."""
+    return marks.patient, marks.examined_on, marks.student.strip().casefold()
+
+
+def examined_key(examination: "Examination") -> tuple[tuple[str, ...], str, str]:
+    """The same of an examination."""
+    from footexam.marking.pairing import identity
+
+    day, name = examination.examined_on.isoformat(), examination.examiner.name
+    return identity(examination.patient), day, name.strip().casefold()
+
+
 def comparison_output(
-    comparison: "Comparison",
-    catalogue: "Catalogue",
-    rubric: "Rubric",
-    out: str,
-    *,
-    invented: bool,
+    comparison: "Comparison", catalogue: "Catalogue", judged: Judged, out: str, *, invented: bool
 ) -> bytes:
     """The feedback document, or the table where the name of the output asks for it."""
     if out.lower().endswith(TABLE):
@@ -84,7 +120,14 @@ def comparison_output(
         return write_comparison_csv([comparison], catalogue)
     from footexam.reports.feedback import feedback
 
-    return feedback(comparison, catalogue, rubric=rubric, invented=invented)
+    return feedback(
+        comparison,
+        catalogue,
+        rubric=judged.rubric,
+        marks=judged.marks,
+        cut=judged.cut,
+        invented=invented,
+    )
 
 
 def cohort_output(
@@ -178,21 +221,12 @@ def _standards(
     seen: _Folder, cohort: "Cohort", catalogue: "Catalogue"
 ) -> "Iterator[tuple[str, PassMark]]":
     """The pass mark of each rubric that marks in the folder name; marks of nobody are told."""
-    from footexam.marking.pairing import identity
     from footexam.marking.passmark import pass_mark
 
-    known = {
-        (
-            identity(one.student.patient),
-            one.student.examined_on.isoformat(),
-            one.student.examiner.name.strip().casefold(),
-        )
-        for one in cohort.comparisons
-    }
+    known = {examined_key(one.student) for one in cohort.comparisons}
     by_rubric: dict[str, list[Marks]] = {}
     for name, marks in seen.marks:
-        key = marks.patient, marks.examined_on, marks.student.strip().casefold()
-        if key in known:
+        if marked_key(marks) in known:
             by_rubric.setdefault(marks.rubric, []).append(marks)
         else:
             seen.tell(name, sentence("marks-nobody", {}, _NOT_COMPARED))

@@ -932,6 +932,33 @@ def test_mark_by_another_rubric(work: Path, capsysbinary: Captured) -> None:
     assert "use whole-examination or measuring-station" in err
 
 
+def test_mark_prints_the_marks_of_a_file(work: Path, capsysbinary: Captured) -> None:
+    marks = {
+        "format": "footexam/marks",
+        "version": 1,
+        "rubric": "measuring-station",
+        "student": "Linnea Åkerström",
+        "marker": "Mairi Strang",
+        "patient": {"record_number": "HQ-0007", "birth_date": "1974-05-21"},
+        "examined_on": "2026-03-19",
+        "domains": dict.fromkeys(("safety", "technique", "accuracy", "communication", "record"), 3),
+        "lines": ["A sound examination."],
+    }
+    written("m.json", marks)
+    written("nobody.json", {**marks, "student": "Nobody"})
+    written("wrong.json", {**marks, "rubric": "charm"})
+    command = ["mark", STUDENT_FILE, REFERENCE_FILE, "-o", "out.pdf", "--marks"]
+    for name in ("nobody.json", "wrong.json", "missing.json"):
+        status, out, err = run([*command, name], capsysbinary)
+        assert (status, out) == (3, b"")
+        assert err.startswith(f"{name}: ")
+    assert not (work / "out.pdf").exists()
+    assert run([*command, "m.json"], capsysbinary)[0] == 0
+    text = " ".join(pages(work / "out.pdf"))
+    assert "37.5 of 50 points. Pass mark 30.0 of 50. Passed." in text
+    assert "A sound examination." in text
+
+
 def test_mark_refuses_what_does_not_belong_together(work: Path, capsysbinary: Captured) -> None:
     patient = demo_tree(REFERENCE_FILE)["patient"]
     wrong = {

@@ -121,9 +121,10 @@ class _Work:
         if had and wanted:
             item = compare_numbers(self.desk, had, wanted, self.limits, self.level_limit)
             return replace(item, student=one, reference=other)
-        if one and other and one.value and other.value:
-            found = compare_words(measure, one, other, self.level_limit)
-            return replace(found, side=key[1]) if found else None
+        if one and other and can_compare(one.value) and can_compare(other.value):
+            values = one.value, other.value
+            found = compare_words(measure, (one, other), values, self.level_limit)
+            return replace(found, side=key[1])
         return _one_sided(measure, key[1], one, other)
 
 

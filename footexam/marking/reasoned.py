@@ -1,7 +1,6 @@
 """Reasoning and plan of two examinations against each other: dangers first."""
 
 from collections.abc import Iterable, Iterator
-from decimal import Decimal
 
 from footexam.assessment import Assessment
 from footexam.marking.compared import CautionMissed, Chosen, Named, Reasoned, Sized
@@ -95,15 +94,14 @@ def _sizes(student: Assessment, reference: Assessment) -> Iterator[Sized]:
 
 
 def _sized(student: Candidate, reference: Candidate) -> Iterator[Sized]:
-    values: dict[str, Decimal] = {part.size.id: part.value for part in student.dimensions}
-    for part in reference.dimensions:
-        if part.size.id in values:
-            yield Sized(
-                feature=reference.id,
-                side=reference.side,
-                size=part.size.id,
-                unit=part.size.unit,
-                student=values[part.size.id],
-                reference=part.value,
-                step=part.size.step,
-            )
+    """One feature has the same dimensions in both plans, in the same order."""
+    for had, wanted in zip(student.dimensions, reference.dimensions, strict=True):
+        yield Sized(
+            feature=reference.id,
+            side=reference.side,
+            size=wanted.size.id,
+            unit=wanted.size.unit,
+            student=had.value,
+            reference=wanted.value,
+            step=wanted.size.step,
+        )

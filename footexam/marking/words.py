@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Mapping
 from decimal import Decimal
+from typing import TypeGuard
 
 from footexam.catalogue.model import Measure
 from footexam.marking.compared import Item, Outcome, Rule, Sort
@@ -15,16 +16,19 @@ from footexam.record.reading import (
     Words,
 )
 
+Comparable = Word | Words | Sites | RegionValues | NoneKnown
+"""Answers that a program can compare; typed texts, tables and activities are read by a person."""
+
 Parts = tuple[Sort, tuple[str, ...]]
 """How an answer is compared, and the words or places in it."""
 
 
-def can_compare(value: Value) -> bool:
-    """Whether a program can compare an answer; typed texts, tables and activities are read."""
-    return _parts(value) is not None
+def can_compare(value: Value | None) -> TypeGuard[Comparable]:
+    """Whether a program can compare an answer."""
+    return isinstance(value, Comparable)
 
 
-def _parts(value: Value) -> Parts | None:
+def _parts(value: Comparable) -> Parts:
     match value:
         case Word(word):
             return Sort.WORD, (word,)
@@ -32,26 +36,21 @@ def _parts(value: Value) -> Parts | None:
             return Sort.SET, words
         case Sites(word, sites):
             return Sort.SET, (word, *sites)
-        case RegionValues(values):
-            return Sort.PLACES, tuple(values)
-        case NoneKnown():
+        case _:  # places with numbers are compared before
             return Sort.WORD, ("none-known",)
-        case _:
-            return None
 
 
 def compare_words(
-    measure: Measure, student: Reading, reference: Reading, level_limit: int
-) -> Item | None:
-    """Two answers of one measure and side; None where a program cannot compare them."""
-    one, other = student.value, reference.value
-    if one is None or other is None:
-        return None
+    measure: Measure,
+    readings: tuple[Reading, Reading],
+    values: tuple[Comparable, Comparable],
+    level_limit: int,
+) -> Item:
+    """The student's answer and the reference's of one measure and side."""
+    (student, reference), (one, other) = readings, values
     if isinstance(one, RegionValues) and isinstance(other, RegionValues):
         return _places(measure, student, one, reference, other, level_limit)
     had, wanted = _parts(one), _parts(other)
-    if had is None or wanted is None:
-        return None
     missed = tuple(word for word in wanted[1] if word not in had[1])
     added = tuple(word for word in had[1] if word not in wanted[1])
     return Item(
@@ -67,7 +66,7 @@ def compare_words(
     )
 
 
-_SORTS = (Sort.WORD, Sort.SET, Sort.PLACES)
+_SORTS = (Sort.WORD, Sort.SET)
 
 
 def _places(

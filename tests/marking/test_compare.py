@@ -114,11 +114,14 @@ def test_two_methods_are_not_compared() -> None:
 
 
 def test_an_error_carried_from_one_examiner_judges_nobody_else() -> None:
-    """The gastrocnemius difference has no error of its own between examiners."""
-    readings = {DORSI: {"left": 5}, "ankle-dorsiflexion-knee-bent": {"left": 15}}
-    found = compared(readings, {**readings, DORSI: {"left": 9}})
-    derived = [one for one in found.items if one.is_derived and one.standard_error is None]
-    assert all(one.outcome in {Outcome.SAME, Outcome.NOT_JUDGED} for one in derived)
+    """The travel of the first ray has only what its inputs carry from one examiner."""
+    name = "first-ray-total-travel"
+    assert name in bench(CATALOGUE).carrying
+    inputs = CATALOGUE.measures[name].derived_from
+    one, other = ({key: {"left": value} for key in inputs} for value in (2, 9))
+    found = item(compared(one, other), name, LEFT)
+    assert found.is_derived
+    assert (found.outcome, found.standard_error) == (Outcome.NOT_JUDGED, None)
 
 
 # --- ordinal items
@@ -164,6 +167,13 @@ def test_sets_tell_what_is_missed_and_added() -> None:
     found = compared({"activity-kind": ["cycling"]}, {"activity-kind": ["court-sport"]})
     one = item(found, "activity-kind")
     assert (one.sort, one.missed, one.added) == (Sort.SET, ("court-sport",), ("cycling",))
+
+
+def test_a_yes_with_its_places_is_compared_with_them() -> None:
+    name = "caution-focal-bone-tenderness"
+    wanted = {name: {"answer": "yes", "sites": ["heel-plantar-medial"]}}
+    found = item(compared({name: "no"}, wanted), name)
+    assert (found.missed, found.added) == (("yes", "heel-plantar-medial"), ("no",))
 
 
 def test_none_known_is_an_answer() -> None:
@@ -214,6 +224,9 @@ def test_missing_is_counted_apart_and_a_reason_is_told_apart() -> None:
     assert item(found, "smoking").outcome is Outcome.NO_REFERENCE
     assert all(one.measure.id != DORSI for one in found.items)
     assert found.count(Outcome.MISSING) == 1
+    scored = compared({}, {"fpi-talar-head": {"left": 1}, "limp": {"left": "no"}})
+    assert item(scored, "fpi-talar-head", LEFT).sort is Sort.ORDINAL
+    assert item(scored, "limp", LEFT).sort is Sort.WORD
 
 
 # --- slips
@@ -331,17 +344,36 @@ def test_accepted_hypotheses_are_compared() -> None:
     assert not found.has_plan
 
 
-def plan(**height: str) -> dict[str, object]:
+def plan(height: str) -> dict[str, object]:
+    """A heel lift of that height, for an accepted hypothesis that opens its aim."""
     return {
-        "hypotheses": {"accepted": [{"id": "limited-ankle-dorsiflexion-soft", "side": "right"}]},
-        "aims": [{"id": "reduce-achilles-load", "side": "right"}],
-        "features": [{"id": "heel-lift", "side": "right", **height}],
+        "hypotheses": {"accepted": [{"id": "limited-df-calf-achilles-load", "side": "right"}]},
+        "aims": [{"id": "offset-ankle-dorsiflexion-deficit", "side": "right"}],
+        "features": [{"id": "heel-lift", "side": "right", "height": height}],
     }
+
+
+def test_a_plan_is_compared_to_its_dimensions() -> None:
+    readings = {"body-mass": 80}
+    found = compared(
+        readings, readings, student_decisions=plan("9 mm"), reference_decisions=plan("6 mm")
+    ).reasoned
+    assert found.has_plan
+    assert found.features.agreed == (("heel-lift", RIGHT),)
+    (height,) = (one for one in found.sizes if one.size == "height")
+    assert (height.student, height.reference, height.unit) == (9, 6, "mm")
+    assert not height.is_near
+    near = compared(
+        readings, readings, student_decisions=plan("7 mm"), reference_decisions=plan("6 mm")
+    ).reasoned
+    assert all(one.is_near for one in near.sizes)
+    alone = compared(readings, readings, reference_decisions=plan("6 mm")).reasoned
+    assert (alone.sizes, alone.features.missed) == ((), (("heel-lift", RIGHT),))
 
 
 def test_a_plan_on_a_side_that_a_danger_holds_back_is_unsafe() -> None:
     found = compared(
-        {DANGER: "no"}, {DANGER: "yes"}, student_decisions={"features": plan()["features"]}
+        {DANGER: "no"}, {DANGER: "yes"}, student_decisions={"features": plan("6 mm")["features"]}
     )
     assert Seen.UNSAFE_PLAN in found.critical
     assert found.reasoned.held

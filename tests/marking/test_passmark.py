@@ -110,6 +110,11 @@ def test_points_that_fall_and_grades_that_are_all_above_are_told() -> None:
     assert {Warn.NOT_RISING, Warn.BEYOND} <= set(found.warnings)
 
 
+def test_from_thirty_students_on_nothing_is_said_of_their_number() -> None:
+    found = borderline_regression([n % 5 for n in range(30)], range(30), 1)
+    assert Warn.SMALL not in found.warnings
+
+
 @pytest.mark.derived
 def test_angoff_of_the_synthetic_judges() -> None:
     table = rows("angoff_synthetic.csv")
