@@ -8,6 +8,7 @@ spread evenly and are the same each time.
 """
 
 from collections.abc import Callable
+from functools import lru_cache
 
 import numpy as np
 
@@ -45,11 +46,12 @@ def generalized(squares: MeanSquares, work: Work, confidence: float) -> tuple[Fl
     return low.reshape(shape), high.reshape(shape)
 
 
-def _scales(n: float, k: int) -> list[Floats]:
+@lru_cache(maxsize=64)
+def _scales(n: float, k: int) -> tuple[Floats, ...]:
     """Degrees of freedom over drawn chi-squared: between, raters, error."""
     rng = np.random.default_rng(_SEED)
     scales = []
     for freedom in (n - 1, k - 1.0, (n - 1) * (k - 1)):
         shares = (rng.permutation(DRAWS) + 0.5) / DRAWS
         scales.append(freedom / quantiles.chi_squareds(shares, freedom))
-    return scales
+    return tuple(scales)

@@ -78,7 +78,7 @@ def kappa(
         weight = weights(kind, counts.shape[-1])
         n = counts.sum(axis=(-2, -1))
         value = coefficient(counts, weight)
-        outside = _outside_commonest(counts)
+        outside = outside_commonest(counts)
         if method == Method.LARGE_SAMPLE:
             held = simulated(KAPPA_LARGE_SAMPLE, n)
             wide = quantiles.normal((1 + confidence) / 2) * large_sample_error(counts, kind)
@@ -169,7 +169,7 @@ def _limit_of_full_agreement(counts: Floats, confidence: float) -> Floats:
     return np.asarray((least - chance) / (1 - chance))
 
 
-def _outside_commonest(counts: Floats) -> Floats:
+def outside_commonest(counts: Floats) -> Floats:
     """Ratings outside the commonest level of a rater, for the rater with fewer of them."""
     n = counts.sum(axis=(-2, -1))
     outside = [n - counts.sum(axis=side).max(axis=-1) for side in (-1, -2)]
