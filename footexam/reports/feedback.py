@@ -239,18 +239,12 @@ def _apart_row(item: Item, words: Words) -> Row:
     name: list[Para] = [para(words.item(item))]
     if item.slip is not None:
         name.append(para(words(_SLIPS[item.slip]), style=STRONG))
-    beyond = item.beyond
-    over = "" if beyond is None else rounded_words(beyond, item.measure)
-    return Row(
-        (
-            tuple(name),
-            cell(words.student(item)),
-            cell(words.reference(item)),
-            cell(words.difference(item) or _named_apart(item, words)),
-            cell(_allowed(item, words)),
-            cell(over, STRONG),
-        )
-    )
+    both = cell(words.student(item)), cell(words.reference(item))
+    if item.difference is None:  # one cell for the three columns of numbers
+        return Row((tuple(name), *both, cell(_named_apart(item, words), SMALL_INK)))
+    over = "" if item.beyond is None else rounded_words(item.beyond, item.measure)
+    figures = cell(words.difference(item)), cell(_allowed(item, words)), cell(over, STRONG)
+    return Row((tuple(name), *both, *figures))
 
 
 def _named_apart(item: Item, words: Words) -> str:

@@ -161,8 +161,8 @@ def criteria(words: Words, rubric: Rubric) -> list[Block]:
         for domain in rubric.domains
     )
     heads = header(words("domain"), words("mark"))
-    note = para(words("criteria-note"), style=SMALL_INK)
-    return [Heading(words("criteria")), note, Table(_CRITERIA, rows, heads)]
+    heading = Heading(words("criteria"), note=words("criteria-note"))
+    return [heading, Table(_CRITERIA, rows, heads)]
 
 
 def _anchors(domain: Domain, words: Words) -> Cell:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from footexam.catalogue.arguments import DangerSign
+from footexam.catalogue.arguments import DangerSign, Hypothesis
 from footexam.catalogue.model import Catalogue, Measure, Texts, say
 from footexam.catalogue.plan_model import Aim, Feature
 from footexam.drawing.palette import Ink
@@ -66,11 +66,9 @@ class Words:
     def thing(self, name: str) -> str:
         """What an id of a hypothesis, aim, feature, caution or danger question is called."""
         catalogue = self.catalogue
-        hypothesis = catalogue.hypotheses.get(name)
-        if hypothesis:
-            return self.say(hypothesis.statement)
-        found: Aim | Feature | DangerSign | Measure | None = (
-            catalogue.aims.get(name)
+        found: Hypothesis | Aim | Feature | DangerSign | Measure | None = (
+            catalogue.hypotheses.get(name)
+            or catalogue.aims.get(name)
             or catalogue.features.get(name)
             or catalogue.cautions.get(name)
             or catalogue.measures.get(name)

@@ -67,7 +67,7 @@ def test_what_did_not_agree_stands_with_its_tolerance(comparison: Comparison) ->
     assert "Lunge, toe to wall, left 15 cm 9 cm +6 cm" in text
     assert "Body height 180 cm 176 cm +4 cm 1 cm (stated) 3 cm" in text
     assert "Talar head, left sign? −2 points +2 points −4 points 1 level 3 points" in text
-    assert "not named: " in text
+    assert "Not named: " in text
 
 
 def test_dangers_come_first_and_the_marker_decides(comparison: Comparison) -> None:
