@@ -102,7 +102,7 @@ def coincidences(readings: Floats, levels: Floats) -> Floats:
     place = np.arange(levels.size)
     pairs[..., place, place] -= counts
     pairs /= np.maximum(count - 1, 1)[..., None, None]
-    return np.asarray(pairs.reshape(*counts.shape[:-1], -1))
+    return np.asarray(pairs.reshape(*counts.shape[:-1], levels.size**2))
 
 
 def from_coincidences(metric: Metric, levels: Floats) -> Callable[[Floats], Floats]:

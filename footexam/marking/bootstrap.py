@@ -32,8 +32,10 @@ def bootstrap(
 
     `stats` is what each unit adds, (tables, units, sums); `coefficient` makes sums (..., sums) to
     coefficients (...); `present`, (tables, units), is 0 for a unit that is not there (its stats are
-    0 too). Draws in which the coefficient does not exist are left out.
+    0 too). Draws in which the coefficient does not exist are left out. ValueError without units.
     """
+    if not stats.shape[-2]:
+        raise ValueError("there is nothing to draw from")
     n = present.sum(axis=-1)
     whole = stats.sum(axis=-2)
     with np.errstate(divide="ignore", invalid="ignore"):

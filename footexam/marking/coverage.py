@@ -12,16 +12,22 @@ from footexam.marking.batch import Floats
 Steps = tuple[tuple[int, float], ...]
 """Share of simulations from this number on; below the first number the first share holds."""
 
-KAPPA_LARGE_SAMPLE: Steps = ((6, 0.40), (60, 0.91))
+ICC_SATTERTHWAITE: Steps = ((6, 0.92), (10, 0.90), (30, 0.86), (100, 0.78))
+"""By subjects, 2 to 5 raters whose bias is up to twice the error."""
+
+KAPPA_LARGE_SAMPLE: Steps = (
+    *((6, 0.54), (8, 0.61), (10, 0.67), (12, 0.72), (20, 0.83)),
+    *((30, 0.88), (45, 0.90), (60, 0.91), (100, 0.92)),
+)
 """By pairs."""
 
-KAPPA_LEFT_OUT: Steps = ((1, 0.64), (2, 0.83), (3, 0.91), (4, 0.92), (6, 0.93))
+KAPPA_LEFT_OUT: Steps = ((1, 0.64), (2, 0.85), (3, 0.91), (4, 0.92), (5, 0.93))
 """By ratings outside the commonest level of the rater who has fewer of them."""
 
-ALPHA: Steps = ((6, 0.69), (10, 0.80), (20, 0.89), (30, 0.91), (60, 0.93))
+ALPHA: Steps = ((6, 0.74), (10, 0.83), (20, 0.89), (30, 0.91), (60, 0.93))
 """By units."""
 
-FLEISS: Steps = ((6, 0.69), (10, 0.80), (20, 0.89), (30, 0.91), (60, 0.93))
+FLEISS: Steps = ((6, 0.78), (10, 0.83), (20, 0.88), (30, 0.91), (60, 0.92), (100, 0.93))
 """By subjects."""
 
 

@@ -29,8 +29,8 @@ def fleiss(counts: Floats, confidence: float = CONFIDENCE) -> Fleiss:
     numbers of raters, or fewer than two. Not computable where one category took every rating.
     """
     total = counts.sum(axis=-1)
-    raters = float(total.max(initial=0.0))
     rated = total > 0
+    raters = float(total.max(initial=0.0)) if rated.any() else 2.0
     if raters < 2 or (total[rated] != raters).any():
         raise ValueError("each subject needs the same number of raters, two or more")
     agreed = ((counts**2).sum(axis=-1) - total) / (raters * (raters - 1))

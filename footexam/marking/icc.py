@@ -13,6 +13,7 @@ import numpy as np
 
 from footexam.marking import quantiles
 from footexam.marking.batch import Batch, Floats, batch
+from footexam.marking.coverage import ICC_SATTERTHWAITE, simulated
 from footexam.marking.estimate import CONFIDENCE, Method
 from footexam.marking.generalized import generalized
 from footexam.marking.mean_squares import MeanSquares, mean_squares
@@ -145,6 +146,7 @@ def _batch(
     still: np.ndarray,
     confidence: float,
 ) -> Batch:
+    printed = method == Method.SATTERTHWAITE
     return batch(
         value,
         interval,
@@ -154,4 +156,5 @@ def _batch(
         no_variation=squares.flat | ~np.isfinite(value),
         identical=still,
         confidence=confidence,
+        coverage=simulated(ICC_SATTERTHWAITE, squares.n) if printed else None,
     )

@@ -1,8 +1,8 @@
 """Weighted kappa of two raters over the full list of levels, with its interval.
 
 Cohen 1968 (Psychol Bull 70:213); large-sample error of Fleiss, Cohen and Everitt 1969 (Psychol
-Bull 72:323). Levels that nobody used still count: with only the levels that were seen, the weights
-and so the coefficient come out wrong.
+Bull 72:323). A level that nobody used still keeps its neighbours apart: with only the levels that
+were seen, the weights and so the coefficient come out wrong.
 
 The large-sample interval holds the true value too rarely below some 60 pairs. The interval used
 unless another is asked for leaves one pair out at a time (jackknife), works on Fisher's scale and
@@ -61,7 +61,7 @@ def table(first: Floats, second: Floats, levels: int) -> Floats:
 
 def pair_cells(first: Floats, second: Floats, levels: int) -> Floats:
     """Each pair as a table of its own, (..., n, levels squared), made to be summed (bootstrap)."""
-    return table(first[..., None], second[..., None], levels).reshape(*first.shape, -1)
+    return table(first[..., None], second[..., None], levels).reshape(*first.shape, levels**2)
 
 
 def kappa(
@@ -141,7 +141,7 @@ def _left_out_interval(
     counts: Floats, weight: Floats, value: Floats, confidence: float
 ) -> tuple[Floats, Floats]:
     n = counts.sum(axis=(-2, -1))
-    cells = counts.reshape(*counts.shape[:-2], -1)
+    cells = counts.reshape(*counts.shape[:-2], counts.shape[-1] ** 2)
     without = _without_one(counts, weight).reshape(cells.shape)
     error = jackknife.error(np.where(np.isfinite(without), without, 0.0), cells)
     low, high = jackknife.fisher_interval(value, error, n, confidence)

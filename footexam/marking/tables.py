@@ -30,6 +30,8 @@ class Table:
 
     def pair(self, first: str, second: str) -> "Table":
         """The columns of two examiners; ValueError for an unknown one."""
+        if not {first, second} <= set(self.examiners):
+            raise ValueError(f"{first} and {second} are not both among the examiners")
         places = [self.examiners.index(first), self.examiners.index(second)]
         rows = tuple(tuple(row[place] for place in places) for row in self.rows)
         return Table(self.subjects, (first, second), rows)

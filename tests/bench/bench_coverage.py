@@ -1,8 +1,8 @@
 """Measures how often intervals of agreement hold the true value, over many simulated situations.
 
-Run by hand: python tests/bench/bench_coverage.py [SIMULATIONS] (default 2000 for each situation).
+Run by hand: python tests/bench/bench_coverage.py [SIMULATIONS] (default 400 for each situation).
 Goal of issue 7: ICC, limits of agreement and SEM cover 93 to 97 % from 10 subjects on. What covers
-less is called approximate: footexam/marking/coverage.py keeps the last column printed here.
+less is called approximate: footexam/marking/coverage.py keeps the last column printed here with 2000.
 """
 
 import sys
@@ -20,7 +20,7 @@ from footexam.marking.fleiss import fleiss
 from footexam.marking.icc import Form, icc
 from footexam.marking.sem import errors
 
-SIMULATIONS = 2000
+SIMULATIONS = 400
 SEED = 7
 Held = dict[tuple[str, int], list[float]]
 
