@@ -2,7 +2,7 @@
 
 Run by hand: python tests/bench/bench_coverage.py [SIMULATIONS] (default 400 for each situation).
 Goal of issue 7: ICC, limits of agreement and SEM cover 93 to 97 % from 10 subjects on. What covers
-less is called approximate: footexam/marking/coverage.py keeps the last column printed here, of 2000.
+less is called approximate: footexam/marking/coverage.py keeps the last column, of 2000.
 """
 
 import sys
