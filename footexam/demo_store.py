@@ -9,7 +9,8 @@ from pathlib import Path
 
 from footexam.catalogue.model import Catalogue
 from footexam.demo import PRACTICE, demo_files, read_demo
-from footexam.exchange.examination import Loaded, draft_of
+from footexam.exchange.examination import Loaded
+from footexam.record.drafts import draft_of
 from footexam.record.entry import Author, Draft, EntryKind
 from footexam.record.examination import Person
 from footexam.record.journal import Journal

@@ -15,12 +15,12 @@ from footexam.desktop.late import taken_at
 from footexam.desktop.merging import merge
 from footexam.desktop.saving import Keeper, Saving
 from footexam.desktop.texts import TEXTS
-from footexam.exchange.examination import draft_of
 from footexam.reasoning.dangers import is_danger
 from footexam.reasoning.engine import engine
 from footexam.reasoning.facts import Facts, gather
 from footexam.reasoning.sheet import OnSheet
 from footexam.record.doubts import doubt
+from footexam.record.drafts import draft_of
 from footexam.record.entry import Author, Draft, Entry, EntryKind
 from footexam.record.examination import Examination, Patient
 from footexam.record.fold import fold_examination

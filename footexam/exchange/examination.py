@@ -14,13 +14,13 @@ from footexam.exchange.problem import InputProblem
 from footexam.exchange.readings import MOST_PROBLEMS, ReadingsReader
 from footexam.exchange.strict_json import BadJson, loads
 from footexam.messages import sentence
+from footexam.record.drafts import draft_of
 from footexam.record.entry import Author, Draft, EntryKind
 from footexam.record.examination import Examination
 from footexam.record.fold import fold_examination, fold_patient
 from footexam.record.journal import Journal
 from footexam.record.reading import Reading
 from footexam.record.refusal import as_typed
-from footexam.record.values import to_json
 from footexam.terms import Role, Side
 
 
@@ -175,29 +175,6 @@ def _head(file: ExaminationFile) -> dict[str, Any]:
             "level": file.supervisor.level,
         }
     return head
-
-
-def draft_of(reading: Reading, author: Author, at: str) -> Draft:
-    """The entry that a reading is written down as."""
-    body: dict[str, Any] = {}
-    if reading.value is not None:
-        body = {"value": to_json(reading.value), "typed": reading.typed}
-    if reading.absent is not None:
-        body["absent"] = reading.absent.value
-    for key in ("note", "method", "performed_at"):
-        if getattr(reading, key):
-            body[key] = getattr(reading, key)
-    if reading.typed_both:
-        body["both"] = True
-    return Draft(
-        kind=EntryKind.ABSENT if reading.absent else EntryKind.SET,
-        author=author,
-        at=at,
-        target=f"measure:{reading.measure}",
-        side=reading.side,
-        body=body,
-        reason=reading.reason,
-    )
 
 
 def _decisions(file: ExaminationFile, author: Author, at: str) -> list[Draft]:
