@@ -1,6 +1,6 @@
 """Which measures are on the sheet: core ones, those whose condition holds, those recorded."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from footexam.catalogue.model import Catalogue, Measure
@@ -9,6 +9,8 @@ from footexam.reasoning.when import Condition, compile_when
 from footexam.terms import Depth, Kind
 
 INPUTS = "inputs recorded"
+_ASKS = "hypothesis asks"
+"""A condition that is about the measure itself, so that no other shares it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +29,9 @@ class Sheet:
         contexts = {
             name: _once(compile_when(found.when)) for name, found in catalogue.contexts.items()
         }
-        self._conditions: Mapping[str, Condition] = {
-            measure.id: _condition(measure, contexts) for measure in catalogue.measures.values()
-        }
+        measures = catalogue.measures.values()
+        self._core = frozenset(one.id for one in measures if one.depth is Depth.CORE)
+        self._conditions = _conditions(measures, contexts)
         self._last: tuple[Facts, frozenset[str]] | None = None
         self._counted: tuple[object, Mapping[str, tuple[int, int]]] | None = None
         self._derived = frozenset(
@@ -37,9 +39,20 @@ class Sheet:
         )
 
     def wanted(self, facts: Facts) -> frozenset[str]:
-        """The measures whose condition holds, worked out once for the facts of an entry."""
+        """The measures whose condition holds, worked out once for the facts of an entry.
+
+        Of measures that are recorded it is not asked: they are on the sheet as it is. What is
+        worked out is never recorded itself.
+        """
         if self._last is None or self._last[0] is not facts:
-            held = frozenset(name for name, holds in self._conditions.items() if holds(facts))
+            recorded = facts.recorded - self._derived
+            held = self._core.union(
+                *(
+                    names
+                    for names, holds in self._conditions
+                    if not names <= recorded and holds(facts)
+                )
+            )
             self._last = (facts, held)
         return self._last[1]
 
@@ -82,11 +95,22 @@ def _once(condition: Condition) -> Condition:
     return holds
 
 
+def _conditions(
+    measures: Iterable[Measure], contexts: Mapping[str, Condition]
+) -> tuple[tuple[frozenset[str], Condition], ...]:
+    """The conditions of the measures that are on the sheet at times; one for all that share it."""
+    sharing: dict[object, list[Measure]] = {}
+    for measure in measures:
+        if measure.depth is Depth.WHEN:
+            own = measure.when == INPUTS or _ASKS in measure.when
+            sharing.setdefault((measure.when, measure.id if own else ""), []).append(measure)
+    return tuple(
+        (frozenset(one.id for one in alike), _condition(alike[0], contexts))
+        for alike in sharing.values()
+    )
+
+
 def _condition(measure: Measure, contexts: Mapping[str, Condition]) -> Condition:
-    if measure.depth is Depth.CORE:
-        return lambda _: True
-    if measure.depth is Depth.MORE:
-        return lambda _: False
     if measure.when == INPUTS:
         inputs = frozenset(measure.derived_from)
         return lambda facts: bool(inputs & facts.recorded)

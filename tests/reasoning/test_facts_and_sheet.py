@@ -158,3 +158,11 @@ def test_other_facts_are_not_taken_for_the_last_ones(catalogue: Catalogue) -> No
     again = [sheet.of(p, facts, frozenset(), more=False) for p in catalogue.panels]
     assert first == again
     assert first != between
+
+
+def test_what_is_worked_out_stands_on_the_sheet_beside_what_was_read(catalogue: Catalogue) -> None:
+    items = catalogue.measures["fpi-total"].derived_from
+    typed: Typed = {(name, LEFT): "1" for name in items}
+    recorded = frozenset(items)
+    shown = Sheet(catalogue).of("standing", facts_of(catalogue, typed), recorded, more=False)
+    assert {"fpi-total", *items} <= set(shown.measures)
