@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from decimal import Decimal
 from itertools import pairwise
 
@@ -9,17 +10,19 @@ from footexam.catalogue.arguments import (
     Accuracy,
     Claim,
     Condition,
+    Contradiction,
     DangerSign,
     Defeater,
     Hypothesis,
     Row,
 )
 from footexam.catalogue.check_expression import ExpressionChecker
+from footexam.catalogue.expression import BadExpression, measures_of, parse_expression
 from footexam.catalogue.known import known
 from footexam.catalogue.mistakes import Complaint, Place
 from footexam.catalogue.model import Catalogue, Texts
 from footexam.messages import listed
-from footexam.terms import Tier
+from footexam.terms import Kind, Tier
 
 MOST_POINTS = 10
 """The most that one row may weigh, in decibans (statistics.md 4)."""
@@ -45,6 +48,7 @@ def check_arguments(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterat
     for contradiction in catalogue.contradictions.values():
         place = places[f"Contradiction:{contradiction.id}"]
         yield from checker.expression(contradiction.when, place.at("when"))
+        yield from _read_alone(contradiction, catalogue, place)
     for defeater in catalogue.defeaters.values():
         yield from checker.defeater(defeater, places[f"Defeater:{defeater.id}"])
     for condition in catalogue.conditions.values():
@@ -193,6 +197,18 @@ class _Checker(ExpressionChecker):
             yield from known(row.condition, ids, where, "conditions/ or cautions.toml")
         if row.doubtful is None:
             yield from _sound(row, place)
+
+
+def _read_alone(
+    contradiction: Contradiction, catalogue: Catalogue, place: Place
+) -> Iterator[Complaint]:
+    """A contradiction is asked about while somebody types: from what was read, not worked out."""
+    with suppress(BadExpression):
+        for name in measures_of(parse_expression(contradiction.when)):
+            measure = catalogue.measures.get(name)
+            if measure is not None and measure.kind is Kind.DERIVED:
+                what = f"“{name}” is worked out"
+                yield Complaint(place.at("when"), what, "name the readings that it comes from")
 
 
 def _is_circular(name: str, defeaters: Mapping[str, Defeater]) -> bool:

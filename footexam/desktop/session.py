@@ -195,13 +195,10 @@ class Session(QObject):
 
     def _contradicts(self, reading: Reading) -> str | None:
         """Why a reading cannot be so beside the others; None if it can, or was so before."""
-        rules = engine(self.catalogue).contradictions
-        if not any(reading.measure in rule.measures for _, rule in rules):
-            return None
         readings = {**self.examination.readings, (reading.measure, reading.side): reading}
-        tried = assess(replace(self.examination, readings=readings), self.catalogue)
+        tried = replace(self.examination, readings=readings)
         known = self.assessment.reasons.contradicted
-        for one in tried.reasons.contradicted:
+        for one in engine(self.catalogue).contradicted_by(reading.measure, tried):
             if one not in known and reading.measure in one.measures:
                 return one.why.rstrip(".")
         return None

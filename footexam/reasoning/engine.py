@@ -34,8 +34,9 @@ from footexam.reasoning.plan import Planner
 from footexam.reasoning.planned import NO_PLAN, Plan
 from footexam.reasoning.truth import Rule, compile_rule
 from footexam.reasoning.view import Seen, View
+from footexam.record.examination import Examination
 from footexam.scoring.bench import Bench, bench
-from footexam.scoring.measured import Measured
+from footexam.scoring.measured import Measured, measured
 from footexam.terms import Side
 
 _NAME = "_reasoning_engine"
@@ -125,6 +126,17 @@ class Engine:
         if row.carried is not None:
             return row.carried.taken
         return self._bench.errors(row.measure, row.method).against_norm(row.repeats)
+
+    def contradicted_by(self, measure: str, examination: Examination) -> tuple[Contradicted, ...]:
+        """What cannot both be so in an examination, as far as the measure has a part in it.
+
+        From what was read alone: nothing is worked out or judged for it.
+        """
+        if not any(measure in rule.measures for _, rule in self.contradictions):
+            return ()
+        numbers = measured(self._bench, self._bench.visit(examination), ())
+        seen = Seen(examination, (), (), numbers)
+        return self.contradicted({side: View(seen, side) for side in SIDES})
 
     def contradicted(self, views: Mapping[Side | None, View]) -> tuple[Contradicted, ...]:
         """Answers that cannot both be so, once a side, in forms order."""

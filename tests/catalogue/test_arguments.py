@@ -291,6 +291,26 @@ def test_a_caution_without_a_branch(tmp_path: Path) -> None:
         load_catalogue(write_forms(tmp_path, files))
 
 
+CONTRADICTION = """\
+[[contradiction]]
+id = "two-answers"
+when = 'pace == "slow" and bend < 1'
+says.en = "One of the two is a slip."
+"""
+
+
+def test_a_contradiction_is_asked_about_from_what_was_read(tmp_path: Path) -> None:
+    name = "contradictions.toml"
+    sound = {**ARGUMENTS, name: CONTRADICTION}
+    assert "two-answers" in load_catalogue(write_forms(tmp_path / "sound", sound)).contradictions
+    worked_out = {**ARGUMENTS, name: CONTRADICTION.replace("bend < 1", "bend-left-right < 1")}
+    with pytest.raises(BadForms) as bad:
+        load_catalogue(write_forms(tmp_path / "worked-out", worked_out))
+    (mistake,) = bad.value.mistakes
+    assert (mistake.file, mistake.line) == (name, 3)
+    assert "“bend-left-right” is worked out" in mistake.what
+
+
 ALLOWED = [
     # two branches of one tier stand in any order
     (CAUTIONS, '"same-day"', '"emergency"'),
