@@ -70,8 +70,15 @@ def _check_feature(
         yield Complaint(place.at("aims"), "a feature serves an aim", "name one")
     for name in feature.aims:
         yield from known(name, checker.catalogue.aims, place.at("aims"), "features/aims.toml")
+    for name in feature.made_of:
+        materials = checker.catalogue.materials
+        yield from known(name, materials, place.at("made_of"), "features/materials.toml")
     yield from _uncaused(
-        place, label=feature.label, mechanism=feature.mechanism, needs=feature.needs
+        place,
+        label=feature.label,
+        mechanism=feature.mechanism,
+        needs=feature.needs,
+        where=feature.where,
     )
     if not feature.claims:
         yield Complaint(place, "a feature needs a claim", "say what is known, or that nothing is")

@@ -112,7 +112,8 @@ class Feature:
     """One thing that a device, a shoe or a tape can have.
 
     `bulk` goes from 0 (none) to 5 (much). `first` are the aims for which it is tried first.
-    `needs` says what it asks of the shoe and of other features.
+    `needs` says what it asks of the shoe and of other features. `where` it lies and the ids of the
+    materials that it is usually `made_of` are common practice; what is typed with it goes before.
     """
 
     id: str
@@ -123,6 +124,8 @@ class Feature:
     mechanism: Texts
     first: tuple[str, ...] = ()
     needs: Texts | None = None
+    where: Texts | None = None
+    made_of: tuple[str, ...] = ()
     claims: tuple[FeatureClaim, ...] = ()
     avoids: tuple[Avoid, ...] = ()
     sizes: tuple[Size, ...] = ()

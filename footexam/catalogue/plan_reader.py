@@ -43,7 +43,7 @@ def read_aim(fields: Fields) -> Aim:
 def read_feature(fields: Fields) -> Feature:
     """One [[feature]] with its claims, when not to use it, and its dimensions."""
     needs = frozenset({"id", "label", "aims", "zone", "bulk", "mechanism", "claim"})
-    fields.only(needs | {"first", "for", "needs", "avoid", "size"}, needs)
+    fields.only(needs | {"first", "for", "needs", "where", "made_of", "avoid", "size"}, needs)
     bulk = fields.whole("bulk") or 0
     if bulk > _MOST_BULK:
         raise fields.wrong("bulk", f"“{bulk}” is more than {_MOST_BULK}", "write 0 to 5")
@@ -56,6 +56,8 @@ def read_feature(fields: Fields) -> Feature:
         mechanism=fields.texts("mechanism"),
         first=_first(fields),
         needs=fields.maybe_texts("needs"),
+        where=fields.maybe_texts("where"),
+        made_of=fields.words("made_of"),
         claims=tuple(_claim(one) for one in fields.tables("claim")),
         avoids=tuple(_avoid(one) for one in fields.tables("avoid")),
         sizes=tuple(_size(one) for one in fields.tables("size")),

@@ -24,7 +24,6 @@ from footexam.reports.blocks import (
     para,
 )
 from footexam.reports.material import SIDES, Material
-from footexam.reports.prescription_making import MAKING
 from footexam.reports.text import Style
 from footexam.reports.words import number_words, opened, rounded, with_unit
 from footexam.scoring.visit import Visit
@@ -236,8 +235,8 @@ def _first_sentence(text: str) -> str:
 
 def _where(one: Candidate, side: Side, made: Prescribed) -> Cell:
     phrases, typed = made.material.phrases, made.typed(one, side)
-    usual = MAKING.get(one.id)
-    where = typed.get("position") or (made.material.say(usual.where) if usual else "")
+    usual = one.feature.where
+    where = typed.get("position") or (made.material.say(usual) if usual else "")
     told = phrases("rx-position", where=where) if where else phrases("rx-position-line")
     lines = [para(told, style=SMALL_INK), para(_material(one, typed, made), style=SMALL_INK)]
     if typed.get("note"):
@@ -250,10 +249,9 @@ def _material(one: Candidate, typed: Mapping[str, str], made: Prescribed) -> str
     phrases = made.material.phrases
     if typed.get("material"):
         return phrases("rx-material", what=_named(typed["material"], one, made))
-    usual = MAKING.get(one.id)
-    if usual is None or not usual.materials:
+    if not one.feature.made_of:
         return phrases("rx-material-none")
-    what = " + ".join(_named(name, one, made) for name in usual.materials)
+    what = " + ".join(_named(name, one, made) for name in one.feature.made_of)
     return phrases("rx-material-usual", what=what)
 
 

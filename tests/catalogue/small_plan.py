@@ -34,6 +34,8 @@ aims = ["bend-more", "rest"]
 zone = "heel"
 bulk = 2
 mechanism.en = "It tilts the heel."
+where.en = "Under the heel."
+made_of = ["felt"]
 first = true
 needs.en = "A deep shoe."
 

@@ -52,6 +52,7 @@ def test_an_aim(small: Catalogue) -> None:
 
 def test_a_feature(small: Catalogue) -> None:
     wedge, cover, tape = small.features.values()
+    assert (wedge.where, wedge.made_of) == ({"en": "Under the heel."}, ("felt",))
     assert (wedge.zone, wedge.bulk, wedge.aims) == (Zone.HEEL, 2, ("bend-more", "rest"))
     assert (wedge.mechanism["en"], wedge.needs) == ("It tilts the heel.", {"en": "A deep shoe."})
     assert wedge.claims[0] == FeatureClaim(
@@ -226,6 +227,7 @@ WRONG = [
     (HEEL, "bulk = 2", "bulk = -1", "bulk = -1", "“bulk” is not a whole number"),
     (HEEL, '"heel"', '"toe"', '"toe"', "“toe” is not known for “zone”"),
     (HEEL, "It tilts", "It causes", "It causes", "a plan never says"),
+    (HEEL, 'made_of = ["felt"]', 'made_of = ["foam"]', "foam", "“foam” is not known"),
     (HEEL, "A deep", "Pain caused by a", "caused by", "a plan never says"),
     (HEEL, 'aim = "rest"', 'aim = "bend-less"', 'aim = "bend-less"',
      "“bend-less” is not an aim of this feature"),

@@ -19,7 +19,6 @@ from footexam.record.reading import Text as Typed
 from footexam.reports.fonts import Typeset
 from footexam.reports.material import Material
 from footexam.reports.prescription import layout, prescription
-from footexam.reports.prescription_making import MAKING
 from footexam.reports.sheet import PAPERS
 from footexam.resources import assets_dir
 from footexam.terms import Role, Sex, Side
@@ -124,7 +123,7 @@ def test_what_was_typed_goes_before_what_is_usual() -> None:
 
 
 def test_a_place_that_nobody_stated_must_be_asked_for() -> None:
-    assert "relief-pocket" not in MAKING
+    assert CATALOGUE.features["relief-pocket"].where is None
     assert "Position: ask; not stated" in read(planned([chosen("relief-pocket")]))
     assert "Position: ask" not in FULL_TEXT
 
@@ -140,11 +139,15 @@ def test_parts_of_a_shell_that_were_not_chosen_are_named() -> None:
 
 
 def test_each_feature_has_where_it_lies_and_materials_that_exist() -> None:
-    assert MAKING.keys() <= CATALOGUE.features.keys()
-    assert CATALOGUE.features.keys() - MAKING.keys() == {"relief-pocket", "low-friction-patch"}
-    for made in MAKING.values():
-        assert made.where["en"]
-        assert set(made.materials) <= CATALOGUE.materials.keys()
+    features = CATALOGUE.features.values()
+    placed = [one.where["en"] for one in features if one.where is not None]
+    assert all(placed)
+    assert {one.id for one in features if one.where is None} == {
+        "relief-pocket",
+        "low-friction-patch",
+    }
+    for one in features:
+        assert set(one.made_of) <= CATALOGUE.materials.keys()
 
 
 def test_numbers_in_the_drawing_are_those_of_the_table() -> None:
