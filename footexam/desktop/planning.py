@@ -2,71 +2,40 @@
 
 from collections.abc import Callable, Mapping
 
-from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtCore import Signal
 
 from footexam.catalogue.model import say
 from footexam.catalogue.plan_model import Severity
-from footexam.desktop.annotate import AnnotationLine
+from footexam.desktop.beside import Beside
 from footexam.desktop.plan_page import PlanPage
 from footexam.desktop.plan_rows import Place, What, find_candidate, holding, real_clashes
-from footexam.desktop.session import Answer, Session
+from footexam.desktop.session import Answer
 from footexam.desktop.texts import TEXTS
-from footexam.desktop.theme import Theme
 from footexam.desktop.weighing import Subject
 from footexam.reasoning.planned import Candidate, Plan
 
 Act = Callable[[], Answer]
 
 
-class Planning(QObject):
-    """Opens the page in the place of the sheet, asks for reasons in the line under it.
+class Planning(Beside[PlanPage]):
+    """The plan sheet. `reason_wanted(cell)`: the advice of a signed record is changed."""
 
-    `wanted(key)`: a cell or a caution was asked for. `told(words)`. `left`: the sheet is shown
-    again. `reason_wanted(cell)`: the advice of a signed record is changed.
-    """
-
-    wanted = Signal(object)
-    told = Signal(str)
-    left = Signal()
     reason_wanted = Signal(object)
 
-    def __init__(
-        self, session: Session, theme: Theme, stack: QStackedWidget, line: AnnotationLine
-    ) -> None:
-        super().__init__(stack)
-        self.session = session
-        self.line = line
-        self._theme = theme
-        self._stack = stack
-        self._page: PlanPage | None = None
-        self._sheet: QWidget | None = None
-
-    @property
-    def page(self) -> PlanPage:
-        """The page, made at first need."""
-        if self._page is None:
-            self._page = PlanPage(self.session, self._theme, self._stack)
-            self._page.toggled.connect(self.toggle)
-            self._page.sized.connect(self.choose)
-            self._page.weighed.connect(self._on_weighed)
-            self._page.wanted.connect(self._on_wanted)
-            self._page.escaped.connect(self.leave)
-            self._page.told.connect(self.told)
-            self._page.reason_wanted.connect(self.reason_wanted)
-            self._stack.addWidget(self._page)
-        return self._page
-
-    @property
-    def is_open(self) -> bool:
-        """Whether the page is shown."""
-        return self._page is not None and self._stack.currentWidget() is self._page
+    def _make_page(self) -> PlanPage:
+        page = PlanPage(self.session, self._theme, self._stack)
+        page.toggled.connect(self.toggle)
+        page.sized.connect(self.choose)
+        page.weighed.connect(self._on_weighed)
+        page.wanted.connect(self._on_wanted)
+        page.escaped.connect(self.leave)
+        page.told.connect(self.told)
+        page.reason_wanted.connect(self.reason_wanted)
+        return page
 
     def open(self, place: Place | None = None) -> None:
         """Show the plan in the place of the sheet, at a row."""
-        if not self.is_open:
-            self._sheet = self._stack.currentWidget()
-        self._stack.setCurrentWidget(self.page)
+        self._show_page()
         self.page.refresh()
         if place is not None:
             self.page.go_to(place)
@@ -74,13 +43,13 @@ class Planning(QObject):
 
     def leave(self) -> None:
         """Back to the sheet; what was only tried is put back."""
-        if self.is_open and self._sheet is not None:
-            self.page.advice.commit()
-            tried = self.page.put_back()
-            self._stack.setCurrentWidget(self._sheet)
-            self.left.emit()
-            if tried:
-                self.told.emit(TEXTS["plan-put-back"].format(words=tried))
+        if not self.is_open:
+            return
+        self.page.advice.commit()
+        tried = self.page.put_back()
+        super().leave()
+        if tried:
+            self.told.emit(TEXTS["plan-put-back"].format(words=tried))
 
     def refresh(self) -> None:
         """Show anew what an entry has changed."""
@@ -169,10 +138,6 @@ class Planning(QObject):
         caution = next(filter(None, (holding(self.session, side) for side in sides)), None)
         if caution is not None:
             self.wanted.emit(Subject("caution", caution.about, caution.side))
-
-    def _on_wanted(self, key: object) -> None:
-        self.leave()
-        self.wanted.emit(key)
 
 
 def _refusal(one: Candidate, plan: Plan) -> str:

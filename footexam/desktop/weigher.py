@@ -2,14 +2,12 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtCore import Qt
 
 from footexam.catalogue.model import say
-from footexam.desktop.annotate import AnnotationLine
+from footexam.desktop.beside import Beside
 from footexam.desktop.session import Answer, Session
 from footexam.desktop.texts import TEXTS
-from footexam.desktop.theme import Theme
 from footexam.desktop.weighing import Choice, Subject, WeighingPage, find_caution
 from footexam.desktop.weighing_words import caution_title
 from footexam.terms import Side
@@ -26,49 +24,20 @@ def subjects(session: Session) -> list[Subject]:
     return found
 
 
-class Weigher(QObject):
-    """Opens the page in the place of the sheet, asks for reasons in the line under it.
+class Weigher(Beside[WeighingPage]):
+    """The page that weighs one caution or one hypothesis."""
 
-    `wanted(key)`: a cell was asked for. `told(words)`. `left`: the sheet is shown again.
-    """
-
-    wanted = Signal(object)
-    told = Signal(str)
-    left = Signal()
-
-    def __init__(
-        self, session: Session, theme: Theme, stack: QStackedWidget, line: AnnotationLine
-    ) -> None:
-        super().__init__(stack)
-        self.session = session
-        self.line = line
-        self._theme = theme
-        self._stack = stack
-        self._page: WeighingPage | None = None
-        self._sheet: QWidget | None = None
-
-    @property
-    def page(self) -> WeighingPage:
-        """The page, made at first need."""
-        if self._page is None:
-            self._page = WeighingPage(self.session, self._theme, self._stack)
-            self._page.decided.connect(self.decide)
-            self._page.wanted.connect(self._on_wanted)
-            self._page.escaped.connect(self.leave)
-            self._page.turned.connect(self.turn)
-            self._stack.addWidget(self._page)
-        return self._page
-
-    @property
-    def is_open(self) -> bool:
-        """Whether the page is shown."""
-        return self._page is not None and self._stack.currentWidget() is self._page
+    def _make_page(self) -> WeighingPage:
+        page = WeighingPage(self.session, self._theme, self._stack)
+        page.decided.connect(self.decide)
+        page.wanted.connect(self._on_wanted)
+        page.escaped.connect(self.leave)
+        page.turned.connect(self.turn)
+        return page
 
     def open(self, subject: Subject) -> bool:
         """Show a caution or a hypothesis in the place of the sheet."""
-        if not self.is_open:
-            self._sheet = self._stack.currentWidget()
-        self._stack.setCurrentWidget(self.page)
+        self._show_page()
         if not self.page.show_subject(subject):
             self.leave()
             return False
@@ -93,12 +62,6 @@ class Weigher(QObject):
             at = known.index(here) if here in known else -1
             self.open(known[(at + step) % len(known)])
 
-    def leave(self) -> None:
-        """Back to the sheet."""
-        if self.is_open and self._sheet is not None:
-            self._stack.setCurrentWidget(self._sheet)
-            self.left.emit()
-
     def refresh(self) -> None:
         """Show anew what an entry has changed; back to the sheet where it no longer stands."""
         if self.is_open and not self.page.refresh():
@@ -112,10 +75,6 @@ class Weigher(QObject):
         decided = (*made.get("accepted", ()), *made.get("rejected", ()))
         here = subject.id, subject.side
         return any((one.get("id"), one.get("side")) == here for one in decided)
-
-    def _on_wanted(self, key: object) -> None:
-        self.leave()
-        self.wanted.emit(key)
 
     # --- decisions
 
