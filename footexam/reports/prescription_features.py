@@ -245,12 +245,15 @@ def _where(one: Candidate, side: Side, made: Prescribed) -> Cell:
 
 
 def _material(one: Candidate, typed: Mapping[str, str], made: Prescribed) -> str:
-    """The material with its hardness: as typed, else the usual one, which is said."""
+    """The material with its hardness: as typed, else the usual one, which is said.
+
+    Who must ask where a feature lies must ask what it is made of as well.
+    """
     phrases = made.material.phrases
     if typed.get("material"):
         return phrases("rx-material", what=_named(typed["material"], one, made))
     if not one.feature.made_of:
-        return phrases("rx-material-none")
+        return phrases("rx-material-none" if one.feature.where else "rx-material-line")
     what = " + ".join(_named(name, one, made) for name in one.feature.made_of)
     return phrases("rx-material-usual", what=what)
 

@@ -128,6 +128,13 @@ def test_a_place_that_nobody_stated_must_be_asked_for() -> None:
     assert "Position: ask" not in FULL_TEXT
 
 
+def test_a_material_that_nobody_stated_must_be_asked_for() -> None:
+    patch = read(planned([chosen("low-friction-patch")]))
+    assert "Position: ask; not stated Material: ask; not stated" in patch
+    cup = read(planned([chosen("heel-cup-depth")]))
+    assert "Material: none asked for" in cup
+
+
 def test_parts_of_a_shell_that_were_not_chosen_are_named() -> None:
     assert (
         "Not given, ask before making: Thickness of the shell; Length and width of the shell; "
