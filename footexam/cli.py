@@ -1,28 +1,40 @@
 """The same work without a window: assess, print, check, export, demo."""
 
 import argparse
-import errno
 import os
-import sys
 import traceback
 from collections.abc import Callable, Sequence
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from footexam import __version__
+from footexam.cli_files import (
+    BAD_INPUT,
+    CANNOT_WRITE,
+    DONE,
+    FAULT,
+    INTERRUPTED,
+    WRONG_USE,
+    Stop,
+    cannot_write,
+    complain,
+    load_forms,
+    read_one,
+    read_pair,
+    read_visits,
+    save,
+    say,
+    tell,
+)
 from footexam.cli_store import (
     PREFIX,
     add_store,
     back_up,
-    before_in,
-    examination_in,
     folder_of,
     has_screen,
     open_window,
     restore_from,
     signed_document,
-    visits_before_in,
 )
 from footexam.exchange import files
 from footexam.exchange.problem import InputProblem
@@ -33,12 +45,6 @@ from footexam.store.errors import KnownError
 if TYPE_CHECKING:  # what reads forms and files is imported where it is used: the window starts here
     from footexam.catalogue.marking import Rubric
     from footexam.catalogue.model import Catalogue
-    from footexam.record.examination import Examination, Patient
-
-DONE, WRONG_USE, BAD_INPUT, CANNOT_WRITE, FAULT = 0, 2, 3, 6, 70
-"""Exit status, as interface.md fixes it; a KnownError of the store brings its own."""
-INTERRUPTED = 130
-"""Exit status after Ctrl+C, as shells have it."""
 
 _BLANK = "blank-form"
 _LETTERS = ("referral", "leaflet")
@@ -56,15 +62,6 @@ _FAULT = (
 )
 
 
-class Stop(Exception):
-    """An end with a status; each line goes to standard error."""
-
-    def __init__(self, status: int, *lines: str) -> None:
-        super().__init__(*lines)
-        self.status = status
-        self.lines = lines
-
-
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command; the status to exit with. Nothing is ever shown as a traceback."""
     options = _parser().parse_args(arguments)
@@ -72,27 +69,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         run(options)
     except Stop as stop:
-        _complain(*stop.lines)
+        complain(*stop.lines)
         return stop.status
     except KnownError as bad:
-        _complain(str(bad))
+        complain(str(bad))
         return bad.status
     except BrokenPipeError:
         return CANNOT_WRITE  # the reader has gone and wants to hear nothing
     except KeyboardInterrupt:
         return INTERRUPTED
     except Exception:  # noqa: BLE001 - the last boundary: a fault is told in one sentence
-        _complain(_FAULT)
+        complain(_FAULT)
         if os.environ.get("FOOTEXAM_TRACE"):
-            _complain(traceback.format_exc())
+            complain(traceback.format_exc())
         return FAULT
     return DONE
-
-
-def _complain(*lines: str) -> None:
-    """Lines on standard error, if there is one."""
-    if sys.stderr is not None:
-        print(*lines, sep="\n", file=sys.stderr)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -243,7 +234,7 @@ _WITHOUT_WINDOW = "assess, print, check, export and demo work without one"
 
 def _backup(options: argparse.Namespace) -> None:
     made = back_up(folder_of(options), Path(options.output))
-    _tell(
+    tell(
         f"{made.path}: {made.size} bytes, {made.census.subjects} records with "
         f"{made.census.entries} entries; read back and the same as the store."
     )
@@ -251,9 +242,9 @@ def _backup(options: argparse.Namespace) -> None:
 
 def _restore(options: argparse.Namespace) -> None:
     done = restore_from(folder_of(options), Path(options.file))
-    _tell(f"The store holds {done.census.subjects} records with {done.census.entries} entries.")
+    tell(f"The store holds {done.census.subjects} records with {done.census.entries} entries.")
     if done.set_aside is not None:
-        _tell(f"The store that was there before lies in {done.set_aside}; nothing of it is lost.")
+        tell(f"The store that was there before lies in {done.set_aside}; nothing of it is lost.")
 
 
 def _not_yet(options: argparse.Namespace) -> NoReturn:
@@ -265,123 +256,13 @@ def _later(what: str, *instead: str) -> NoReturn:
     raise Stop(WRONG_USE, sentence("not-yet", values, safe="nothing was changed"))
 
 
-def _catalogue(cache: Path | None) -> "Catalogue":
-    """The catalogue; Stop where forms/ is missing or holds a mistake. None reads every file."""
-    from footexam.catalogue.load import load_catalogue
-    from footexam.catalogue.mistakes import BadForms
-
-    try:
-        return load_catalogue(cache_dir=cache)
-    except FileNotFoundError as bad:
-        raise Stop(FAULT, str(bad)) from bad
-    except BadForms as bad:
-        raise Stop(BAD_INPUT, str(bad)) from bad
-
-
-def _read(name: str, catalogue: "Catalogue", folder: Path) -> "Examination":
-    """The examination of a file or of the store; Stop with one line per problem."""
-    from footexam.exchange.examination import BadInput, read_examination
-
-    if name.startswith(PREFIX):
-        return examination_in(folder, name)
-    try:
-        data = files.read_bytes(name)
-    except OSError as bad:
-        problem = sentence("file-missing", {"why": files.why(bad)})
-        raise Stop(BAD_INPUT, str(InputProblem(name, "", "", problem))) from bad
-    try:
-        return read_examination(data, catalogue, date.today(), name).examination  # noqa: DTZ011
-    except BadInput as bad:
-        raise Stop(BAD_INPUT, *map(str, bad.problems)) from bad
-
-
-def _read_pair(
-    options: argparse.Namespace, catalogue: "Catalogue"
-) -> "tuple[Examination, Examination | None]":
-    """The examination and the earlier one of the same patient, if one is given."""
-    folder = folder_of(options)
-    now = _read(options.file, catalogue, folder)
-    if options.before is None:
-        in_store = options.file.startswith(PREFIX)
-        return now, before_in(folder, options.file) if in_store else None
-    return now, _earlier(options.before, now, catalogue, folder)
-
-
-def _earlier(name: str, now: "Examination", catalogue: "Catalogue", folder: Path) -> "Examination":
-    """An earlier examination of the same patient; Stop where it is another's, or a later one."""
-    before = _read(name, catalogue, folder)
-    if _identity(before.patient) != _identity(now.patient):
-        raise _pair_problem(name, "other-patient")
-    if before.examined_on > now.examined_on:
-        raise _pair_problem(name, "not-earlier")
-    return before
-
-
-def _read_visits(
-    options: argparse.Namespace, catalogue: "Catalogue"
-) -> "tuple[Examination, tuple[Examination, ...]]":
-    """The examination and all earlier ones that are given or that the store holds, oldest first."""
-    folder = folder_of(options)
-    now = _read(options.file, catalogue, folder)
-    if options.before is None:
-        in_store = options.file.startswith(PREFIX)
-        return now, visits_before_in(folder, options.file) if in_store else ()
-    given = (_earlier(name, now, catalogue, folder) for name in options.before)
-    return now, tuple(sorted(given, key=lambda visit: visit.examined_on))
-
-
-def _identity(patient: "Patient") -> tuple[str, ...]:
-    """What two examinations of one patient share; names only where no record number is given."""
-    born = patient.birth_date or ""
-    if patient.record_number:
-        return patient.record_number, born
-    return patient.family_name.casefold(), patient.given_names.casefold(), born
-
-
-def _pair_problem(name: str, code: str) -> Stop:
-    return Stop(BAD_INPUT, str(InputProblem(name, "", "", sentence(code, {}))))
-
-
 def _assess(options: argparse.Namespace) -> None:
     from footexam.assessment import assess
     from footexam.exchange.assessment import write_assessment
 
-    catalogue = _catalogue(cache_dir())
-    now, before = _read_pair(options, catalogue)
-    _say(write_assessment(assess(now, catalogue, before, suggest=options.suggest)))
-
-
-def _say(data: bytes) -> None:
-    """Write to standard output; a full or closed one is an output that cannot be written."""
-    if sys.stdout is None:  # closed by who started the program
-        raise _cannot_write("standard output", OSError(errno.EBADF, os.strerror(errno.EBADF)))
-    try:
-        sys.stdout.buffer.write(data)
-        sys.stdout.buffer.flush()
-    except OSError as bad:
-        # what is still in the buffer would be tried again, and fail, when Python ends
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        if isinstance(bad, BrokenPipeError):
-            raise
-        raise _cannot_write("standard output", bad) from bad
-
-
-def _tell(*lines: str) -> None:
-    """Lines on standard output; a file name may hold what UTF-8 cannot."""
-    _say("".join(f"{line}\n" for line in lines).encode(errors="backslashreplace"))
-
-
-def _cannot_write(name: str, bad: OSError) -> Stop:
-    safe = "no other file was changed"
-    told = sentence("cannot-write", {"why": files.why(bad)}, safe)
-    return Stop(CANNOT_WRITE, str(InputProblem(name, "", "", told)))
-
-
-def _save(name: str, data: bytes) -> None:
-    try:
-        files.write_whole(Path(name), data)
-    except OSError as bad:
-        raise _cannot_write(name, bad) from bad
+    catalogue = load_forms(cache_dir())
+    now, before = read_pair(options, catalogue)
+    say(write_assessment(assess(now, catalogue, before, suggest=options.suggest)))
 
 
 def _print(options: argparse.Namespace) -> None:
@@ -414,7 +295,7 @@ def _print_blank(options: argparse.Namespace) -> None:
         told = f"{_LEAVE_OUT} {listed(given, 'and')}"
         raise Stop(WRONG_USE, f"A blank form is of no patient; {told}.")
     depth, page = options.depth or _DEPTHS[0], _PAGES[options.page]
-    _save(options.output, blank_form(_catalogue(cache_dir()), depth=depth, page=page))
+    save(options.output, blank_form(load_forms(cache_dir()), depth=depth, page=page))
 
 
 def _print_examination(options: argparse.Namespace) -> None:
@@ -425,11 +306,11 @@ def _print_examination(options: argparse.Namespace) -> None:
     if _wants_signed(options):
         signed = signed_document(folder_of(options), options.file)
         if signed is not None:
-            _save(options.output, signed)
+            save(options.output, signed)
             return
     edited = _edited(options.say or ())
-    catalogue = _catalogue(cache_dir())
-    now, earlier = _read_visits(options, catalogue)
+    catalogue = load_forms(cache_dir())
+    now, earlier = read_visits(options, catalogue)
     assessment = assess(now, catalogue, earlier[-1] if earlier else None)
     more: dict[str, Any] = {"practice": options.practice or "", "page": _PAGES[options.page]}
     if options.form == "examination":
@@ -443,7 +324,7 @@ def _print_examination(options: argparse.Namespace) -> None:
         data = make(now, assessment, catalogue, invented=_is_invented(options), **more)
     except UnknownBlock as bad:
         raise Stop(WRONG_USE, f"{bad}; nothing was written; name one of these.") from bad
-    _save(options.output, data)
+    save(options.output, data)
 
 
 def _wants_signed(options: argparse.Namespace) -> bool:
@@ -502,15 +383,15 @@ def _is_in_demo(name: str, options: argparse.Namespace) -> bool:
 
 def _check(options: argparse.Namespace) -> None:
     if options.file is None:
-        catalogue = _catalogue(None)  # not from the cache: the files are checked
+        catalogue = load_forms(None)  # not from the cache: the files are checked
         sets = sum(len(found) for found in catalogue.norms.values())
-        _tell(
+        tell(
             f"forms: {len(catalogue.measures)} measures in {len(catalogue.panels)} panels, "
             f"{sets} norm sets, {len(catalogue.sources)} sources; no mistake found."
         )
         return
-    count = len(_read(options.file, _catalogue(cache_dir()), folder_of(options)).readings)
-    _tell(f"{options.file}: examination file, {count} readings; no mistake found.")
+    count = len(read_one(options.file, load_forms(cache_dir()), folder_of(options)).readings)
+    tell(f"{options.file}: examination file, {count} readings; no mistake found.")
 
 
 def _export(options: argparse.Namespace) -> None:
@@ -521,8 +402,8 @@ def _export(options: argparse.Namespace) -> None:
         return
     from footexam.exchange.write import write_examination
 
-    now = _read(options.file, _catalogue(cache_dir()), folder_of(options))
-    _save(options.output, write_examination(now))
+    now = read_one(options.file, load_forms(cache_dir()), folder_of(options))
+    save(options.output, write_examination(now))
 
 
 def _export_csv(options: argparse.Namespace) -> None:
@@ -530,9 +411,9 @@ def _export_csv(options: argparse.Namespace) -> None:
     from footexam.assessment import assess
     from footexam.exchange.csv_table import write_csv
 
-    catalogue = _catalogue(cache_dir())
-    now = _read(options.file, catalogue, folder_of(options))
-    _save(options.output, write_csv(now, assess(now, catalogue), catalogue))
+    catalogue = load_forms(cache_dir())
+    now = read_one(options.file, catalogue, folder_of(options))
+    save(options.output, write_csv(now, assess(now, catalogue), catalogue))
 
 
 def _mark(options: argparse.Namespace) -> None:
@@ -541,12 +422,12 @@ def _mark(options: argparse.Namespace) -> None:
     from footexam.exchange.comparison import write_comparison
     from footexam.exchange.examination import BadInput
 
-    catalogue = _catalogue(cache_dir())
+    catalogue = load_forms(cache_dir())
     rubric, folder = _rubric(options, catalogue), folder_of(options)
     if options.student == options.reference == files.INPUT:
         raise Stop(WRONG_USE, f"Standard input holds one examination; {_GIVE_FILE}.")
-    student = _read(options.student, catalogue, folder)
-    reference = _read(options.reference, catalogue, folder)
+    student = read_one(options.student, catalogue, folder)
+    reference = read_one(options.reference, catalogue, folder)
     try:
         cli_marking.check_pair(student, reference, options.student)
     except cli_marking.NotCompared as bad:
@@ -564,8 +445,8 @@ def _mark(options: argparse.Namespace) -> None:
     if options.output is not None:
         out, invented = options.output, _is_in_demo(options.student, options)
         data = cli_marking.comparison_output(found, catalogue, judged, out, invented=invented)
-        _save(out, data)
-    _say(write_comparison(found))
+        save(out, data)
+    say(write_comparison(found))
 
 
 def _cohort(options: argparse.Namespace) -> None:
@@ -573,7 +454,7 @@ def _cohort(options: argparse.Namespace) -> None:
     from footexam import cli_marking
     from footexam.exchange.comparison import write_cohort
 
-    catalogue = _catalogue(cache_dir())
+    catalogue = load_forms(cache_dir())
     rubric, folder = _rubric(options, catalogue), Path(options.folder)
     try:
         marked = cli_marking.read_cohort(folder, catalogue, rubric)
@@ -588,10 +469,10 @@ def _cohort(options: argparse.Namespace) -> None:
         data = cli_marking.cohort_output(
             marked, catalogue, out, anonymous=hidden, invented=invented
         )
-        _save(out, data)
+        save(out, data)
     if marked.problems:
-        _complain(*marked.problems)
-    _say(write_cohort(marked.cohort, marked.problems, marked.standards, anonymous=hidden))
+        complain(*marked.problems)
+    say(write_cohort(marked.cohort, marked.problems, marked.standards, anonymous=hidden))
 
 
 def _rubric(options: argparse.Namespace, catalogue: "Catalogue") -> "Rubric":
@@ -608,15 +489,15 @@ def _demo(options: argparse.Namespace) -> None:
     from footexam.demo_store import SIGNED_DOCUMENT, make_demo_store
 
     folder = Path(options.folder) if options.folder else data_dir() / "demo"
-    catalogue = _catalogue(cache_dir())
+    catalogue = load_forms(cache_dir())
     try:
         made = make_demo(folder, catalogue)
         store = make_demo_store(folder, catalogue)
     except OSError as bad:
-        raise _cannot_write(str(folder), bad) from bad
+        raise cannot_write(str(folder), bad) from bad
     signed = folder / SIGNED_DOCUMENT
     made += [signed] if signed.is_file() else []
-    _tell(
+    tell(
         f"Demo documents of invented patients: {len(made)} files in {folder}",
         *(f"  {path.name}" for path in made),
         f"The demo clinic's own store is {store}",
