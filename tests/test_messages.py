@@ -35,8 +35,7 @@ FILLED = {
 def sources() -> str:
     folder = Path(footexam.__file__).parent
     files = [*folder.glob("record/*.py"), *folder.glob("exchange/*.py")]
-    files += [*folder.glob("marking/*.py"), folder / "cli_marking.py"]
-    files += [folder / "units.py", folder / "cli.py"]
+    files += [*folder.glob("marking/*.py"), *folder.glob("cli*.py"), folder / "units.py"]
     return "\n".join(path.read_text(encoding="utf-8") for path in files)
 
 
