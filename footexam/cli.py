@@ -421,6 +421,7 @@ def _mark(options: argparse.Namespace) -> None:
     from footexam import cli_marking
     from footexam.exchange.comparison import write_comparison
     from footexam.exchange.examination import BadInput
+    from footexam.exchange.term import compared
 
     catalogue = load_forms(cache_dir())
     rubric, folder = _rubric(options, catalogue), folder_of(options)
@@ -441,7 +442,7 @@ def _mark(options: argparse.Namespace) -> None:
         raise Stop(BAD_INPUT, *map(str, bad.problems)) from bad
     except cli_marking.NotCompared as bad:
         raise Stop(BAD_INPUT, *bad.lines) from bad
-    found = cli_marking.compared(student, reference, catalogue, judged.rubric)
+    found = compared(student, reference, catalogue, judged.rubric)
     if options.output is not None:
         out, invented = options.output, _is_in_demo(options.student, options)
         data = cli_marking.comparison_output(found, catalogue, judged, out, invented=invented)

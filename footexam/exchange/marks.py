@@ -2,20 +2,21 @@
 
 import json
 from collections.abc import Callable, Mapping
+from datetime import datetime, timedelta
 from typing import Any
 
 from footexam.catalogue.marking import Rubric
 from footexam.exchange.examination import BadInput
 from footexam.exchange.problem import InputProblem
 from footexam.exchange.strict_json import BadJson, loads
-from footexam.marking.rubric import BadMarks, Marks, check_marks
+from footexam.marking.rubric import BadMarks, Hand, Marks, check_marks
 from footexam.messages import sentence
 from footexam.record.refusal import as_typed
 
 FORMAT = "footexam/marks"
 VERSION = 1
 _NEEDS = ("format", "version", "rubric", "student", "marker", "patient", "examined_on")
-_MAY = ("domains", "critical", "grade", "lines")
+_MAY = ("domains", "critical", "grade", "lines", "hand", "signed_at")
 _PATIENT = ("record_number", "birth_date")
 
 
@@ -59,6 +60,19 @@ def _is_patient(value: Any) -> bool:
     return texts and set(value) <= set(_PATIENT)
 
 
+def _is_hand(value: Any) -> bool:
+    return isinstance(value, str) and value in set(Hand)
+
+
+def _is_time(value: Any) -> bool:
+    """A UTC time as interface.md writes it."""
+    try:
+        read = datetime.fromisoformat(value)
+    except (TypeError, ValueError):
+        return False
+    return bool(value.endswith("Z")) and read.utcoffset() == timedelta(0)
+
+
 def _is_list(value: Any) -> bool:
     return isinstance(value, list) and all(isinstance(one, str) for one in value)
 
@@ -73,6 +87,8 @@ _SORTS: Mapping[str, Callable[[Any], bool]] = {
     "critical": _is_list,
     "lines": _is_list,
     "grade": _is_line,
+    "hand": _is_hand,
+    "signed_at": _is_time,
 }
 
 
@@ -102,6 +118,8 @@ def _marks(tree: Mapping[str, Any]) -> Marks:
         critical=tuple(tree.get("critical", ())),
         grade=tree.get("grade"),
         lines=tuple(tree.get("lines", ())),
+        hand=Hand(tree.get("hand", Hand.FIRST)),
+        signed_at=tree.get("signed_at"),
     )
 
 
@@ -128,5 +146,7 @@ def write_marks(marks: Marks) -> bytes:
         "critical": list(marks.critical),
         **({"grade": marks.grade} if marks.grade is not None else {}),
         "lines": list(marks.lines),
+        **({"hand": marks.hand.value} if marks.hand is not Hand.FIRST else {}),
+        **({"signed_at": marks.signed_at} if marks.signed_at is not None else {}),
     }
     return (json.dumps(tree, ensure_ascii=False, indent=1) + "\n").encode()

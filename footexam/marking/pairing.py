@@ -26,6 +26,16 @@ def identity(patient: Patient) -> Identity:
     return patient.family_name.casefold(), patient.given_names.casefold(), born
 
 
+ExaminedKey = tuple[Identity, str, str]
+"""Patient, day and examiner: which examination it is."""
+
+
+def examined_key(examination: Examination) -> ExaminedKey:
+    """Which examination this is."""
+    day, name = examination.examined_on.isoformat(), examination.examiner.name
+    return identity(examination.patient), day, name.strip().casefold()
+
+
 def mismatch(student: Examination, reference: Examination) -> Mismatch | None:
     """Why these two are not a student's examination and its reference; None if they are."""
     if identity(student.patient) != identity(reference.patient):

@@ -6,10 +6,19 @@ from decimal import Decimal
 from enum import StrEnum
 
 from footexam.catalogue.marking import BEST, Domain, Rubric
+from footexam.marking.pairing import ExaminedKey
 
 
 class BadMarks(ValueError):
     """Marks that do not fit their rubric; the text says which and why."""
+
+
+class Hand(StrEnum):
+    """Whose marks these are: the first or second marker's, or what both agreed on afterwards."""
+
+    FIRST = "first"
+    SECOND = "second"
+    MODERATION = "moderation"
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +26,8 @@ class Marks:
     """What a marker gave: whole marks 0 to 4 by domain, critical fails, grade, two lines.
 
     They are kept apart from the patient's record: `student` is the examiner who is marked,
-    `patient` and `examined_on` only say which examination it was.
+    `patient` and `examined_on` only say which examination it was. `signed_at` is the UTC time of
+    the marker's signature, None for a draft.
     """
 
     rubric: str
@@ -29,6 +39,13 @@ class Marks:
     critical: tuple[str, ...] = ()
     grade: str | None = None
     lines: tuple[str, ...] = ()
+    hand: Hand = Hand.FIRST
+    signed_at: str | None = None
+
+    @property
+    def key(self) -> ExaminedKey:
+        """Which examination they belong to."""
+        return self.patient, self.examined_on, self.student.strip().casefold()
 
 
 class Verdict(StrEnum):

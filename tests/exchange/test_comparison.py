@@ -19,6 +19,7 @@ from footexam.exchange.marks import read_marks, write_marks
 from footexam.marking.cohort import codes, gather
 from footexam.marking.compared import Comparison
 from footexam.marking.passmark import pass_mark
+from footexam.marking.rubric import Hand
 from tests.marking.build import CATALOGUE, compared
 from tests.marking.term import marks as marks_tree
 
@@ -168,12 +169,29 @@ def test_marks_are_read_and_written(comparison: Comparison) -> None:
         ({"grade": 3}, "grade"),
         ({"lines": [1]}, "lines"),
         ({"bonus": 1}, "bonus"),
+        ({"hand": "third"}, "hand"),
+        ({"hand": ["first"]}, "hand"),
+        ({"signed_at": "2026-03-05T10:20:00"}, "signed_at"),
+        ({"signed_at": "2026-03-05T10:20:00+01:00"}, "signed_at"),
+        ({"signed_at": 5}, "signed_at"),
+        ({"signed_at": "Zeit"}, "signed_at"),
     ],
 )
 def test_marks_that_cannot_be_used_are_refused(change: dict[str, Any], told: str) -> None:
     tree = {**marks_tree(1, 1, 3, "good", DOMAINS), **change}
     with pytest.raises(BadInput, match=told):
         read_marks(json.dumps(tree).encode(), CATALOGUE.rubrics)
+
+
+def test_the_second_marker_and_a_signature_are_kept() -> None:
+    tree = marks_tree(1, 1, 3, "good", DOMAINS)
+    signed = {**tree, "hand": "second", "signed_at": "2026-03-05T10:20:00Z"}
+    found = read_marks(json.dumps(signed).encode(), CATALOGUE.rubrics)
+    assert (found.hand, found.signed_at) == (Hand.SECOND, "2026-03-05T10:20:00Z")
+    assert read_marks(write_marks(found), CATALOGUE.rubrics) == found
+    plain = read_marks(json.dumps(tree).encode(), CATALOGUE.rubrics)
+    assert (plain.hand, plain.signed_at) == (Hand.FIRST, None)
+    assert b"hand" not in write_marks(plain)
 
 
 def test_marks_without_a_student_or_that_are_no_json_are_refused() -> None:

@@ -1,0 +1,138 @@
+"""The folder of a term: students' examinations, references and marks; read, compared, told."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from footexam.assessment import assess
+from footexam.catalogue.marking import Rubric
+from footexam.catalogue.model import Catalogue
+from footexam.exchange import files
+from footexam.exchange.examination import BadInput, read_examination
+from footexam.exchange.marks import FORMAT, read_marks
+from footexam.exchange.problem import InputProblem
+from footexam.marking.cohort import Cohort, gather
+from footexam.marking.compare import compare
+from footexam.marking.compared import Comparison
+from footexam.marking.matching import Named, Pair, match
+from footexam.marking.pairing import examined_key
+from footexam.marking.passmark import PassMark, pass_mark
+from footexam.marking.rubric import Marks
+from footexam.messages import sentence
+from footexam.record.examination import Examination
+
+NamedMarks = tuple[str, Marks]
+"""The name of a file and the marks that it holds."""
+Tick = Callable[[int, int], None]
+"""Told how many of how many are done; it may raise to stop the work."""
+_NOT_COMPARED = "the other files are compared"
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """What a folder holds. `problems`: a line for each file that is left out, and why."""
+
+    examinations: tuple[Named, ...]
+    pairs: tuple[Pair, ...]
+    marks: tuple[NamedMarks, ...]
+    problems: tuple[str, ...]
+
+
+def read_term(folder: Path, catalogue: Catalogue, tick: Tick | None = None) -> Term:
+    """Every JSON file of a folder, sorted by name; other files are not looked at.
+
+    Files that cannot be used are named in `problems`. Raises OSError where the folder cannot be
+    read.
+    """
+    seen = _Folder(catalogue)
+    paths = [path for path in sorted(folder.iterdir()) if path.suffix.lower() == ".json"]
+    for done, path in enumerate(paths, 1):
+        if path.is_file():
+            seen.read(path)
+        if tick is not None:
+            tick(done, len(paths))
+    return seen.term()
+
+
+def compared(
+    student: Examination, reference: Examination, catalogue: Catalogue, rubric: Rubric
+) -> Comparison:
+    """The comparison by the limits of a rubric."""
+    limits = {limit.measure: float(limit.at) for limit in rubric.limits}
+    return compare(
+        student,
+        assess(student, catalogue),
+        reference,
+        assess(reference, catalogue),
+        catalogue,
+        limits,
+        rubric.level_limit,
+    )
+
+
+def cohort_of(
+    pairs: Iterable[Pair], catalogue: Catalogue, rubric: Rubric, tick: Tick | None = None
+) -> Cohort:
+    """Every pair compared."""
+    found = []
+    listed = list(pairs)
+    for done, one in enumerate(listed, 1):
+        found.append(compared(one.student, one.reference, catalogue, rubric))
+        if tick is not None:
+            tick(done, len(listed))
+    return gather(found)
+
+
+def standards(marks: Iterable[NamedMarks], catalogue: Catalogue) -> list[tuple[str, PassMark]]:
+    """The pass mark of each rubric that the marks name."""
+    by_rubric: dict[str, list[Marks]] = {}
+    for _, one in marks:
+        by_rubric.setdefault(one.rubric, []).append(one)
+    return [(name, pass_mark(catalogue.rubrics[name], found)) for name, found in by_rubric.items()]
+
+
+class _Folder:
+    """What the files of a folder hold, as they are read."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.catalogue = catalogue
+        self.examinations: list[Named] = []
+        self.marks: list[NamedMarks] = []
+        self.problems: list[str] = []
+
+    def tell(self, name: str, told: str) -> None:
+        """A line about a file that is left out."""
+        self.problems.append(str(InputProblem(name, "", "", told)))
+
+    def read(self, path: Path) -> None:
+        """One file: an examination or marks."""
+        today = date.today()  # noqa: DTZ011 - the local day, as for every examination
+        try:
+            data = files.read_bytes(str(path))
+            if f'"{FORMAT}"'.encode() in data[:200]:
+                marks = read_marks(data, self.catalogue.rubrics, path.name)
+                self.marks.append((path.name, marks))
+                return
+            found = read_examination(data, self.catalogue, today, path.name).examination
+        except OSError as bad:
+            self.tell(path.name, sentence("file-missing", {"why": files.why(bad)}, _NOT_COMPARED))
+        except BadInput as bad:
+            for problem in bad.problems:
+                line = str(problem)
+                known = line.startswith(path.name)
+                self.problems.append(line if known else f"{path.name}: {line}")
+        else:
+            self.examinations.append((path.name, found))
+
+    def term(self) -> Term:
+        """The pairs; marks of nobody and examinations without a pair are told."""
+        matched = match(self.examinations)
+        for name, why in matched.left:
+            self.tell(name, sentence(why, {}, _NOT_COMPARED))
+        known = {examined_key(pair.student) for pair in matched.pairs}
+        kept = [one for one in self.marks if one[1].key in known]
+        for name, one in self.marks:
+            if one.key not in known:
+                self.tell(name, sentence("marks-nobody", {}, _NOT_COMPARED))
+        return Term(tuple(self.examinations), matched.pairs, tuple(kept), tuple(self.problems))
