@@ -182,6 +182,10 @@ FILES: dict[str, tuple[str, str]] = {
     "field-wrong": ("“{what}” cannot be read", "{words}"),
     "field-word": ("“{what}” is not one of the words that may stand here", "use {words}"),
     "field-whole": ("“{what}” is not a whole number from 0 to 9", "write one of these digits"),
+    "field-mark": (
+        "“{what}” is not the mark of a text",
+        "leave it out: the text is then read without knowing what it was written over",
+    ),
     "field-id": (
         "“{what}” is not an id",
         "write it in small letters, digits and hyphens, as in heel-raise-count",

@@ -86,6 +86,13 @@ def _prose_or_empty(typed: str) -> str:
     return text(typed) if typed else typed
 
 
+def _mark(typed: str) -> str:
+    """The mark of a text (record/written.py), or none."""
+    if typed and not re.fullmatch(r"[0-9a-f]{16}", typed):
+        raise Refusal("field-mark", what=as_typed(typed))
+    return typed
+
+
 def _size(typed: object) -> str:
     """A dimension of a feature as typed; it is worked out when plans are."""
     value = number(typed)
@@ -96,6 +103,7 @@ Line = Annotated[str, AfterValidator(_line)]
 Prose = Annotated[str, AfterValidator(text)]
 MaybeLine = Annotated[str, AfterValidator(_line_or_empty)]
 MaybeProse = Annotated[str, AfterValidator(_prose_or_empty)]
+Mark = Annotated[str, AfterValidator(_mark)]
 Digit = Annotated[int, BeforeValidator(_digit)]
 Utc = Annotated[str, AfterValidator(utc)]
 Id = Annotated[str, AfterValidator(_id)]
@@ -203,6 +211,16 @@ class Feature(Chosen):
     __pydantic_extra__: dict[Id, Annotated[str, BeforeValidator(_size)]]
 
 
+class LetterText(_Strict):
+    """What was written for a block of a letter, line by line, or whom a letter goes to.
+
+    No lines: the block is left out. `over` is the mark of what the record gave for it then.
+    """
+
+    lines: list[Prose]
+    over: Mark = ""
+
+
 class Decisions(_Strict):
     """Everything that was decided at this visit."""
 
@@ -210,6 +228,7 @@ class Decisions(_Strict):
     hypotheses: HypothesisDecisions = HypothesisDecisions()
     aims: list[Chosen] = []
     features: list[Feature] = []
+    letters: dict[Id, LetterText] = {}
 
 
 class ExaminationFile(_Strict):

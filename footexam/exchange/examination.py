@@ -194,6 +194,9 @@ def _decisions(file: ExaminationFile, author: Author, at: str) -> list[Draft]:
         drafts += [
             _decision(f"{kind}:{item.pop('id')}", item, author, at) for item in made[f"{kind}s"]
         ]
+    drafts += [
+        _decision(f"letter:{name}", item, author, at) for name, item in made["letters"].items()
+    ]
     return drafts
 
 

@@ -115,5 +115,8 @@ def _file_decision(
     elif kind == "hypothesis":
         named = {"id": name, **what} if name else what
         decisions["hypotheses"][body["list"]].append(named)
+    elif kind == "letter":
+        del what["side"]
+        decisions.setdefault("letters", {})[name] = what
     else:
         decisions[f"{kind}s"].append({"id": name, **what})

@@ -1,37 +1,31 @@
 """The leaflet: the patient's plan on one page in plain words."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from footexam.assessment import Assessment
-from footexam.catalogue.letters import Document
 from footexam.catalogue.model import Catalogue
-from footexam.reasoning.planned import Candidate, Plan
+from footexam.drawing.palette import Ink
 from footexam.record.examination import Examination
 from footexam.reports.blocks import SMALL, Block, Heading, Row, Rule, Space, Table, cell, para
 from footexam.reports.canvas import pdf_bytes
-from footexam.reports.cautions import holding
 from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
 from footexam.reports.front import is_draft
-from footexam.reports.letter import Letter, Said
+from footexam.reports.letter import Part
+from footexam.reports.letters import leaflet_letter, stale_words
 from footexam.reports.material import Material
 from footexam.reports.patient_copy import NAME, TITLE
 from footexam.reports.plain_phrases import plain_phrase
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.text import Style
-from footexam.reports.values import value_lines
-from footexam.reports.words import date_words, number_words, patient_name
+from footexam.reports.words import date_words, patient_name
 from footexam.resources import assets_dir
-from footexam.terms import Provenance, Side, Tier
+from footexam.terms import Provenance
 
 SIZES = (10.6, 10.0, 9.4, 8.8)
 """Of the type; the first with which it is one page."""
-ADVICE, HELD = "load-advice", "held"
-HEIGHT, DAYS = "height", "days"
-"""The dimensions that a patient is told, where they were chosen."""
-MOST_ADVICE = 1200
-"""Characters of typed advice that the page has room for."""
+HELD = "held"
 DASH = (0.03, 0.97)
 
 
@@ -55,8 +49,7 @@ def leaflet(
     """
     typeset = Typeset(assets_dir() / "fonts")
     material = Material(examination, assessment, catalogue, language)
-    slots = _Words(material, ask).slots
-    said = Letter(material, Document.LEAFLET, slots, edited or {}).said()
+    said = leaflet_letter(material, ask, edited or {}).said()
     for size in SIZES:
         sheet = Sheet(PAPERS[page], typeset)
         sheet.add(_blocks(material, said, practice, ask, Style(size)))
@@ -66,122 +59,11 @@ def leaflet(
     return pdf_bytes(sheet, plain_phrase("leaflet-title", language), language)
 
 
-class _Words:
-    """What the record has for the blocks of a leaflet."""
-
-    def __init__(self, material: Material, ask: str) -> None:
-        self.material = material
-        self.ask = ask
-
-    @property
-    def slots(self) -> Mapping[str, Callable[[], str]]:
-        """Every name that a block of a leaflet may have."""
-        return {
-            "held_sides": lambda: self._feet(self._plan.held),
-            "soon": self._soon,
-            "gets": self._gets,
-            "aims": self._aims,
-            "tape_days": self._tape_days,
-            "tight": self._tight,
-            "advice": self._advice,
-            "help": lambda: self.say("help"),
-            "who": lambda: self.ask or self.material.examination.examiner.name,
-        }
-
-    def say(self, key: str, **parts: object) -> str:
-        """A plain sentence."""
-        return plain_phrase(key, self.material.language, **parts)
-
-    @property
-    def _plan(self) -> Plan:
-        return self.material.assessment.reasons.plan
-
-    def _feet(self, sides: Sequence[Side | None]) -> str:
-        """The left foot, the right foot, or both."""
-        known = set(sides) - {None}
-        if not sides:
-            return ""
-        return self.say(f"foot-{next(iter(known))}" if len(known) == 1 else "foot-both")
-
-    def _soon(self) -> str:
-        """How soon the most serious of the open dangers needs care."""
-        tiers = [one.tier for one in holding(self.material) if one.tier]
-        if not tiers:
-            return self.say("soon-unknown")
-        return self.say(f"soon-{min(tiers, key=list(Tier).index)}")
-
-    def _gets(self) -> str:
-        """A line for each foot, or for both, with what it gets."""
-        given: dict[str, list[Side | None]] = {}
-        for one in self._plan.chosen:
-            given.setdefault(self._thing(one), []).append(one.side)
-        return self._by_feet(given, "gets")
-
-    def _thing(self, one: Candidate) -> str:
-        """A feature in plain words, with its height where one was chosen."""
-        sizes = {part.size.id: part for part in one.dimensions if part.chosen}
-        known = self.material.catalogue.plain.get(one.id)
-        name = self.material.say(known.text if known else one.feature.label)
-        height = sizes.get(HEIGHT)
-        if height is None:
-            return name
-        size = f"{number_words(height.value)}\u00a0{height.size.unit}"
-        return self.say("thing-sized", thing=name, size=size)
-
-    def _aims(self) -> str:
-        """What the kept aims want, by foot."""
-        wanted: dict[str, list[Side | None]] = {}
-        for one in self._plan.aims:
-            if one.kept:
-                known = self.material.catalogue.plain.get(one.id)
-                text = self.material.say(known.text if known else one.aim.label)
-                wanted.setdefault(text, []).append(one.side)
-        return self._by_feet(wanted, "aim")
-
-    def _by_feet(self, things: Mapping[str, Sequence[Side | None]], key: str) -> str:
-        """The things of the same feet in one line."""
-        feet: dict[str, list[str]] = {}
-        for text, sides in things.items():
-            feet.setdefault(self._feet(sides), []).append(text)
-        whole = len(feet) == 1 and key == "aim"
-        return "\n".join(
-            self.say(f"{key}-all" if whole else f"{key}-foot", foot=foot, what=self._listed(texts))
-            for foot, texts in feet.items()
-        )
-
-    def _listed(self, texts: Sequence[str]) -> str:
-        *before, last = texts
-        return self.say("and", before="; ".join(before), last=last) if before else last
-
-    def _tape_days(self) -> str:
-        for one in self._plan.chosen:
-            for part in one.dimensions:
-                if part.size.id == DAYS:
-                    return self.say("days", count=number_words(part.value))
-        return ""
-
-    def _tight(self) -> str:
-        sides = [
-            room.side for room in self._plan.rooms if False in {room.heel.fits, room.forefoot.fits}
-        ]
-        return self._feet(sides)
-
-    def _advice(self) -> str:
-        """What was typed for the patient, as it was typed."""
-        reading = self.material.reading(ADVICE)
-        if reading is None or reading.absent is not None:
-            return ""
-        text = " ".join(" ".join(value_lines(reading, self.material)).split())
-        if len(text) <= MOST_ADVICE:
-            return text
-        return self.say("advice-cut", what=text[:MOST_ADVICE].rpartition(" ")[0])
-
-
 def _blocks(
-    material: Material, said: Sequence[Said], practice: str, ask: str, text: Style
+    material: Material, said: Sequence[Part], practice: str, ask: str, text: Style
 ) -> list[Block]:
     """The leaflet from top to bottom."""
-    blocks = _head(material, practice, text)
+    blocks = _head(material, practice, text, stale_words(said, material))
     for heading, group in groupby(said, lambda one: one.heading):
         blocks += [Heading(heading, 3), *_under(list(group), text)]
     if not ask:
@@ -190,8 +72,8 @@ def _blocks(
     return [*blocks, *_sources(material, said)]
 
 
-def _head(material: Material, practice: str, text: Style) -> list[Block]:
-    """The practice, what it is, whose it is and when; whether it is a draft."""
+def _head(material: Material, practice: str, text: Style, stale: str) -> list[Block]:
+    """The practice, what it is, whose it is and when; whether it is a draft or has to be read."""
     examination, phrases, language = material.examination, material.phrases, material.language
     strong = Style(text.size, bold=True)
     day = date_words(examination.examined_on, phrases)
@@ -205,10 +87,12 @@ def _head(material: Material, practice: str, text: Style) -> list[Block]:
         blocks.append(para(plain_phrase("in-error", language), style=strong))
     elif is_draft(examination):
         blocks.append(para(plain_phrase("draft", language), style=strong))
+    if stale:
+        blocks.append(para(stale, style=Style(text.size, bold=True, ink=Ink.CAUTION)))
     return [*blocks, Space(2), Rule()]
 
 
-def _under(group: Sequence[Said], text: Style) -> Iterator[Block]:
+def _under(group: Sequence[Part], text: Style) -> Iterator[Block]:
     """The blocks of one heading: sentences run on, lines stay lines, what is held is strong."""
     running: list[str] = []
     for one in group:
@@ -237,7 +121,7 @@ def _list(lines: Sequence[str], style: Style) -> Table:
     return Table(DASH, rows)
 
 
-def _sources(material: Material, said: Sequence[Said]) -> list[Block]:
+def _sources(material: Material, said: Sequence[Part]) -> list[Block]:
     """Where the figures come from, in small type."""
     catalogue, told = material.catalogue, dict[str, None]()
     practice = False

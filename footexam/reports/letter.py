@@ -1,13 +1,14 @@
 """A letter made of blocks of forms/: which stand, what the record fills in, what was edited."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from footexam.catalogue.letters import Block as LetterBlock
 from footexam.catalogue.letters import Document, slots_of
 from footexam.reasoning.engine import engine
 from footexam.reasoning.letters import Chooser
 from footexam.reasoning.view import Seen, View
+from footexam.record.written import Written, mark, written
 from footexam.reports.letter_phrases import letter_phrase
 from footexam.reports.material import Material
 from footexam.scoring.bench import bench
@@ -25,40 +26,71 @@ class UnknownBlock(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
-    """One block as it is printed: its heading (the one before it goes on), its text."""
+class Part:
+    """One block for one record.
+
+    `heading` is its own or that of the block before it; `given` what the record gives, "" where
+    the block does not stand; `typed` what a person wrote, None for nothing; `over` the mark of
+    what the record gave then. `write`: a line to write on follows.
+    """
 
     block: LetterBlock
     heading: str
-    text: str
-    write: bool
+    given: str
+    stands: bool
+    typed: str | None = None
+    over: str = ""
+
+    @property
+    def text(self) -> str:
+        """What is printed."""
+        if self.typed is None:
+            return self.given
+        return "\n".join(filter(None, (self.given * self.block.kept, self.typed))).strip()
+
+    @property
+    def write(self) -> bool:
+        """Whether there is a line to write on."""
+        return self.block.write and self.stands and self.typed is None
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether the record gives another text now than when this was written over it."""
+        return self.typed is not None and self.over not in {"", mark(self.given)}
 
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """The blocks of one document for one record; `edited` are texts typed for blocks, by id."""
+    """The blocks of one document for one record.
+
+    `edited` are texts typed for blocks, by id; they go before what is kept with the record.
+    """
 
     material: Material
     document: Document
     slots: Slots
-    edited: Mapping[str, str]
+    edited: Mapping[str, str] = field(default_factory=dict)
 
-    def said(self) -> list[Said]:
-        """The blocks that stand, with their text, in order. Raises UnknownBlock."""
-        return [one for one in self._each() if one.text or one.write]
+    def said(self) -> list[Part]:
+        """The blocks that are printed, in order. Raises UnknownBlock."""
+        return [one for one in self.parts() if one.text or one.write]
 
-    def _each(self) -> Iterator[Said]:
+    def parts(self) -> Iterator[Part]:
+        """Every block of the document, in order. Raises UnknownBlock."""
         stand = {block.id for block in self._chosen()}
+        kept = written(self.material.examination.decisions)
         heading = ""
         for block in self.own:
             heading = self.material.say(block.heading) or heading
-            typed = self.edited.get(block.id)
-            text = self._filled(block) if block.id in stand else ""
-            write = block.write and block.id in stand
-            if typed is not None:
-                text = "\n".join(filter(None, (text, typed))) if block.kept else typed
-                write = False
-            yield Said(block, heading, text.strip(), write)
+            stands = block.id in stand
+            given = self._filled(block).strip() if stands else ""
+            now = kept.get(block.id)
+            if block.id in self.edited:
+                now = Written((self.edited[block.id],))
+            if now is None:
+                yield Part(block, heading, given, stands)
+            else:
+                yield Part(block, heading, given, stands, now.text, now.over)
 
     @property
     def own(self) -> list[LetterBlock]:

@@ -34,6 +34,10 @@ _ENGLISH: Mapping[str, str] = {
     "change": "{name}: {before} before, {now} now",
     "sized": "{name}, {size}",
     "letter-sources": "Sources of what is usual: {what}.",
+    "stale": (
+        "Not to be sent yet: the record has changed since these texts were written: {what}. Read "
+        "them again."
+    ),
     "edit-unknown": "“{id}” is not a block of this document, which has {ids}",
     # the review plan
     "review-plan": "Review plan",

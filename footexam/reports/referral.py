@@ -6,11 +6,11 @@ from functools import cache
 from itertools import groupby
 
 from footexam.assessment import Assessment
-from footexam.catalogue.letters import Document
 from footexam.catalogue.model import Catalogue
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Drawing, Line
 from footexam.record.examination import Examination
+from footexam.record.written import written
 from footexam.reports.blocks import (
     SMALL,
     STRONG,
@@ -31,10 +31,11 @@ from footexam.reports.closing import signatures
 from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
 from footexam.reports.front import TITLE, is_draft, status_tag, status_words
-from footexam.reports.letter import Letter, Said
+from footexam.reports.letter import Part
 from footexam.reports.letter_phrases import letter_phrase
+from footexam.reports.letters import referral_letter, stale_words
 from footexam.reports.material import Material
-from footexam.reports.referral_words import Limits, Words
+from footexam.reports.referral_words import Limits
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.text import Style
 from footexam.reports.words import date_words, person_words
@@ -81,21 +82,23 @@ def referral(
 ) -> bytes:
     """The letter as PDF, on one page where that can be; the same input gives the same bytes.
 
-    `to` is whom it goes to; without it there is room to write. `edited` are texts typed for
-    blocks of forms/letters, by id: in the place of what the record gives (an empty text leaves a
-    block out), or behind it where a block may not be hidden. The other arguments and errors are
-    those of `examination_report`. Raises UnknownBlock for an id that the letter does not have.
+    `to` is whom it goes to, before whom the record names; without either there is room to write.
+    `edited` are texts typed for blocks of forms/letters, by id, before those kept with the record:
+    in the place of what the record gives (an empty text leaves a block out), or behind it where a
+    block may not be hidden. The other arguments and errors are those of `examination_report`.
+    Raises UnknownBlock for an id that the letter does not have.
     """
     typeset = Typeset(assets_dir() / "fonts")
+    stale = _stale(Material(examination, assessment, catalogue, language), to, edited)
 
     @cache
     def laid_out(step: int) -> tuple[Material, Sheet]:
         size, limits = STEPS[step]
         material = Material(examination, assessment, catalogue, language)
         sheet = Sheet(PAPERS[page], typeset)
-        slots = Words(material, limits, to).slots
-        said = Letter(material, Document.REFERRAL, slots, edited or {}).said()
-        sheet.add([*_head(material, practice, invented=invented), *_Body(size).blocks(said)])
+        said = referral_letter(material, to, edited, limits).said()
+        head = _head(material, practice, invented=invented)
+        sheet.add([*head, *stale, *_Body(size).blocks(said)])
         sheet.add(_close(material))
         return material, sheet
 
@@ -112,6 +115,14 @@ def _first_fitting(fits: Callable[[int], bool]) -> int:
     if fits(0):
         return 0
     return bisect_left(range(len(STEPS) - 1), True, 1, key=fits)
+
+
+def _stale(material: Material, to: str, edited: Mapping[str, str] | None) -> list[Block]:
+    """What has to be read again before the letter is sent."""
+    if not written(material.examination.decisions):
+        return []
+    told = stale_words(referral_letter(material, to, edited).said(), material)
+    return [para(told, style=Style(_SMALL, bold=True, ink=Ink.CAUTION)), Space(2)] if told else []
 
 
 def _close(material: Material) -> list[Block]:
@@ -148,7 +159,7 @@ class _Body:
         self.text = Style(size)
         self.head = Style(size, bold=True)
 
-    def blocks(self, said: Sequence[Said]) -> list[Block]:
+    def blocks(self, said: Sequence[Part]) -> list[Block]:
         """The first lines, the dangers in their frame, then a row for each heading."""
         lead = [para(one.text, style=LEAD) for one in said if not one.heading]
         danger = [one for one in said if one.block.id == DANGER]
@@ -158,7 +169,7 @@ class _Body:
         frames = [self._framed(one) for one in danger]
         return [*lead, Space(3), *frames, Space(3), Table(COLUMNS, rows)]
 
-    def _framed(self, one: Said) -> Block:
+    def _framed(self, one: Part) -> Block:
         """The dangers, in the colour of cautions."""
         head = para(one.heading, style=Style(LEAD.size, bold=True, ink=Ink.CAUTION))
         return Box((head, *map(self._danger, one.text.split("\n"))), Ink.CAUTION, 1.5)
@@ -168,7 +179,7 @@ class _Body:
         name, stop, rest = line.partition(". ")
         return Para(((name + stop, self.head), (rest, self.text)))
 
-    def _row(self, heading: str, group: list[Said]) -> Row:
+    def _row(self, heading: str, group: list[Part]) -> Row:
         """The blocks under one heading: short ones run on, lines stay lines."""
         pieces: list[Piece] = []
         running: list[str] = []

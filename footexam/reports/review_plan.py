@@ -19,7 +19,7 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.compared import cite_error
 from footexam.reports.hypotheses import Decided
-from footexam.reports.letter import Letter, Said
+from footexam.reports.letter import Letter, Part
 from footexam.reports.letter_phrases import letter_phrase
 from footexam.reports.material import SIDES, Material
 from footexam.reports.outside import finding_value
@@ -42,7 +42,7 @@ def review_plan(material: Material) -> list[Block]:
     """
     if not material.assessment.reasons.plan.chosen:
         return []
-    said = Letter(material, Document.REVIEW, {}, {}).said()
+    said = Letter(material, Document.REVIEW, {}).said()
     return [
         Heading(letter_phrase("review-plan", material.language)),
         *_outcomes(material),
@@ -50,7 +50,7 @@ def review_plan(material: Material) -> list[Block]:
     ]
 
 
-def _headed(said: Sequence[Said]) -> Iterator[tuple[Said, bool]]:
+def _headed(said: Sequence[Part]) -> Iterator[tuple[Part, bool]]:
     """The blocks, and whether each is the first under its heading."""
     before = ""
     for one in said:
@@ -58,7 +58,7 @@ def _headed(said: Sequence[Said]) -> Iterator[tuple[Said, bool]]:
         before = one.heading
 
 
-def _said(one: Said, first: bool, material: Material) -> Para:
+def _said(one: Part, first: bool, material: Material) -> Para:
     """A block behind its heading, with the number of its source and how well it was checked."""
     text = one.text
     if one.block.source:

@@ -531,6 +531,18 @@ ENVELOPE: list[tuple[Callable[[Tree], object], str]] = [
         "decisions.cautions.deep-vein-thrombosis.by: “by” is missing; ",
     ),
     (
+        put("decisions", "letters")({"told": {"lines": [], "over": "0123"}}),
+        "decisions.letters.told.over: 0123: “0123” is not the mark of a text; nothing was stored; ",
+    ),
+    (
+        put("decisions", "letters")({"told": {"lines": ["two\nlines"]}}),
+        "decisions.letters.told.lines.0: two",
+    ),
+    (
+        put("decisions", "letters")({"told": {}}),
+        "decisions.letters.told.lines: “lines” is missing; ",
+    ),
+    (
         put("decisions", "aims")({}),
         "decisions.aims: “aims” cannot be read; nothing was stored; give",
     ),

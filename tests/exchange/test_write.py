@@ -116,6 +116,16 @@ def test_a_decision_without_words_goes_there_and_back(catalogue: Catalogue) -> N
     there_and_back(data(file({}, decisions={"cautions": {"x": decision}})), catalogue)
 
 
+def test_what_was_written_in_letters_goes_there_and_back(catalogue: Catalogue) -> None:
+    letters = {
+        "addressee": {"lines": ["Dr Ada Moss"], "over": ""},
+        "told": {"lines": ["Rest.", "Come back in a week."], "over": "0123456789abcdef"},
+        "where": {"lines": [], "over": ""},
+    }
+    written = there_and_back(data(file({}, decisions={"letters": letters})), catalogue)
+    assert json.loads(written)["decisions"]["letters"] == letters
+
+
 # --- readings that were not typed: from the value alone
 
 UNTYPED: list[tuple[str, Value, Any]] = [

@@ -13,9 +13,11 @@ from footexam.catalogue.letters import Document, slots_of
 from footexam.demo import demo_files, previous
 from footexam.record.examination import Examination, Patient, Person
 from footexam.record.reading import NoneKnown, Rows, Text, Word
+from footexam.record.written import Written, mark
 from footexam.reports.cautions import first_block
 from footexam.reports.letter import Letter, UnknownBlock
 from footexam.reports.letter_phrases import LETTER_PHRASES, letter_phrase
+from footexam.reports.letters import referral_letter
 from footexam.reports.material import Material
 from footexam.reports.referral import referral
 from footexam.reports.referral_words import Limits, Words
@@ -301,6 +303,50 @@ def test_what_was_typed_takes_the_place_of_the_line_to_write_on() -> None:
 def test_an_edit_of_no_block_is_refused() -> None:
     with pytest.raises(UnknownBlock, match="“poem” is not a block of this document, which has to,"):
         letter(OPEN, edited={"poem": "x"})
+
+
+# --- what is kept with the record
+
+
+def kept(**letters: Written) -> Examination:
+    """The open danger with texts kept for blocks of its letter."""
+    made = ALL[OPEN]
+    trees = {name: {"lines": list(one.lines), "over": one.over} for name, one in letters.items()}
+    return replace(made, decisions={**made.decisions, "letters": trees})
+
+
+def test_what_is_kept_with_the_record_is_printed() -> None:
+    made = kept(told=Written(("Rest the foot.", "Come back on Friday.")), where=Written(()))
+    told = said(made)
+    assert told["told"] == "Rest the foot.\nCome back on Friday."
+    assert "where" in said(OPEN)
+    assert "where" not in told
+    whole = letter_text(made)
+    assert "Rest the foot." in whole
+    assert "Come back on Friday." in whole
+
+
+def test_kept_texts_hide_no_danger() -> None:
+    assert said(kept(cautions=Written(())))["cautions"] == said(OPEN)["cautions"]
+
+
+def test_to_whom_it_goes_is_kept_and_what_is_asked_for_now_goes_before() -> None:
+    made = kept(addressee=Written(("Dr Ada Moss",)))
+    assert letter_text(made).count("To Dr Ada Moss.") == 1
+    assert "To Dr Bo Fell." in letter_text(made, to="Dr Bo Fell")
+    assert said(kept(told=Written(("Kept.",))), None, told="Typed.")["told"] == "Typed."
+
+
+def test_a_text_written_before_the_record_changed_is_to_be_read_again() -> None:
+    material = Material(ALL[OPEN], judged(ALL[OPEN]), CATALOGUE, "en")
+    given = {part.block.id: part.given for part in referral_letter(material).parts()}
+    fresh = kept(where=Written(("The left heel.",), mark(given["where"])))
+    assert "Not to be sent yet" not in letter_text(fresh)
+    old = kept(where=Written(("The left heel.",), mark("Where: elsewhere.")))
+    data = letter(old)
+    told = "record has changed since these texts were written: The complaint. Read them again."
+    assert told in whole_text(data)
+    assert len(texts(data)) == 1
 
 
 # --- the page
