@@ -26,6 +26,7 @@ class Paper:
     `title` stands above its pages, `name` is the file name that saving offers, `whose` the patient;
     None for a form that is nobody's. `signed` by whom is asked where that `can_be_signed`; `more`
     are the words of the key that shows it with more or less in it, "" where there is none.
+    `has_words`: it is a letter whose words can be changed.
     """
 
     wanted: Wanted
@@ -34,18 +35,21 @@ class Paper:
     whose: BannerWords | None = None
     can_be_signed: bool = False
     more: str = ""
+    has_words: bool = False
 
 
 class PaperPage(QWidget):
     """Shows a document under the patient's banner, and the signing in its place when asked.
 
-    `left` when the document is left, `sign_wanted`, `more_wanted`, `told(words)`; `signed` once a
-    signature is kept, `not_signed` when the signing is left; `read` at every page that is turned.
+    `left` when the document is left, `sign_wanted`, `more_wanted`, `words_wanted`, `told(words)`;
+    `signed` once a signature is kept, `not_signed` when the signing is left; `read` at every page
+    that is turned.
     """
 
     left = Signal()
     sign_wanted = Signal()
     more_wanted = Signal()
+    words_wanted = Signal()
     told = Signal(str)
     signed = Signal()
     not_signed = Signal()
@@ -68,6 +72,7 @@ class PaperPage(QWidget):
         self.preview.escaped.connect(self.left)
         self.preview.sign_wanted.connect(self.sign_wanted)
         self.preview.more_wanted.connect(self.more_wanted)
+        self.preview.words_wanted.connect(self.words_wanted)
         self.preview.told.connect(self.told)
         self.preview.reader.page_shown.connect(self._on_read)
 
@@ -97,6 +102,7 @@ class PaperPage(QWidget):
         self._be_of(paper)
         self.preview.offer_signing(offered=paper.can_be_signed)
         self.preview.offer_more(paper.more)
+        self.preview.offer_words(offered=paper.has_words)
         self.preview.make(paper.wanted, paper.title, paper.name)
         self.show_preview()
 

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from footexam.desktop.signing import Request, Signed
     from footexam.desktop.walk import Walk
 
+LETTERS = frozenset({"referral", "leaflet"})
+"""Documents whose words can be changed before they are sent or given."""
 QUIET_MS = 3000
 """So long after the last key in an open record the next child is started ahead."""
 
@@ -50,6 +52,7 @@ class Papers(QObject):
         page.left.connect(self.go_back)
         page.sign_wanted.connect(self.sign)
         page.more_wanted.connect(self._on_more_wanted)
+        page.words_wanted.connect(self._on_words_wanted)
         page.told.connect(walk.told)
         page.signed.connect(self._on_signed)
         page.not_signed.connect(self._on_not_signed)
@@ -114,11 +117,20 @@ class Papers(QObject):
             depth = "all" if paper.wanted.depth == "core" else "core"
             self.page.show_paper(self._blank_form(depth))
 
+    def _on_words_wanted(self) -> None:
+        """To the words of the letter that is shown, to change them."""
+        record, paper = self._walk.record, self.page.paper
+        if record is not None and paper is not None:
+            self.go_back()
+            record.write_letter(str(paper.wanted.kind))
+
     def _paper_of_record(self, kind: "Kind", record: "RecordPage") -> "Paper":
         session = record.session
         day = session.examination.examined_on.isoformat()
         paper = self._paper(kind, session.journal.subject, day, self._banner_of(record))
-        return replace(paper, can_be_signed=kind == "examination" and not session.in_error)
+        if session.in_error:
+            return paper
+        return replace(paper, can_be_signed=kind == "examination", has_words=kind in LETTERS)
 
     def _paper(self, kind: "Kind", subject: str, day: str, whose: "BannerWords") -> "Paper":
         """A document of an examination; its file name holds nothing of the patient."""
@@ -127,20 +139,29 @@ class Papers(QObject):
 
         title = TEXTS[f"paper-{kind}"].format(day=short_date(day))
         name = f"{kind}-{subject.partition(':')[2][:12]}.pdf"
-        return Paper(Wanted(str(self._walk.desk.folder), subject, kind=kind), title, name, whose)
+        kept = self._walk.preferences
+        wanted = Wanted(
+            str(self._walk.desk.folder),
+            subject,
+            page=kept.paper,
+            practice=kept.practice,
+            kind=kind,
+        )
+        return Paper(wanted, title, name, whose)
 
     def _blank_form(self, depth: str) -> "Paper":
         from footexam.desktop.paper_page import Paper
         from footexam.desktop.preview.child import Kind, Wanted
         from footexam.desktop.preview.words import WORDS
 
-        wanted = Wanted("", "", kind=Kind.BLANK_FORM, depth=depth)
+        page = self._walk.preferences.paper
+        wanted = Wanted("", "", page=page, kind=Kind.BLANK_FORM, depth=depth)
         more = WORDS["more" if depth == "core" else "less"]
         return Paper(wanted, TEXTS[f"paper-blank-{depth}"], f"blank-form-{depth}.pdf", more=more)
 
     def _is_saved(self, record: "RecordPage") -> bool:
         """Whether everything typed is taken over and durable; what is not holds printing."""
-        if not record.worksheet.commit_all():
+        if not record.commit_all():
             self._walk.told.emit(TEXTS["mend-cell"])
             return False
         unsaved = record.session.try_again()

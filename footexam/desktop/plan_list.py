@@ -1,7 +1,7 @@
 """The list at the left of the plan sheet: heads, aims, features and what follows from them."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPalette
+from PySide6.QtGui import QKeyEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
 from footexam.desktop.plan_row_paint import ROW, RowPaint
@@ -96,6 +96,10 @@ class PlanList(QListWidget):
                 return True
         return False
 
+    def go_first(self) -> None:
+        """Put the first row at hand."""
+        self._go_near(0)
+
     def _go_near(self, at: int) -> None:
         """The row at a number, or the first behind or before it that is no head."""
         usable = [number for number, row in enumerate(self._rows) if not row.is_head]
@@ -111,6 +115,10 @@ class PlanList(QListWidget):
 
     def _on_double(self, _item: QListWidgetItem) -> None:
         self.toggled.emit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.scrollToItem(self.currentItem())  # what is at hand stays in sight
 
     # --- keys
 

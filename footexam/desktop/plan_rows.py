@@ -34,6 +34,8 @@ class What(StrEnum):
     DEVICE = "device"
     UNMET = "unmet"
     ADVICE = "advice"
+    BLOCK = "block"
+    """Of a letter."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 
 from footexam.catalogue.model import say
 from footexam.catalogue.plan_model import Severity
-from footexam.desktop.beside import Beside
+from footexam.desktop.beside import STAYS, Beside
 from footexam.desktop.plan_page import PlanPage
 from footexam.desktop.plan_rows import Place, What, find_candidate, holding, real_clashes
 from footexam.desktop.session import Answer
@@ -21,6 +21,7 @@ class Planning(Beside[PlanPage]):
     """The plan sheet. `reason_wanted(cell)`: the advice of a signed record is changed."""
 
     reason_wanted = Signal(object)
+    keeps = STAYS | {"plan", "undo", "redo", "toggle_summary"}
 
     def _make_page(self) -> PlanPage:
         page = PlanPage(self.session, self._theme, self._stack)
@@ -52,17 +53,18 @@ class Planning(Beside[PlanPage]):
             self.told.emit(TEXTS["plan-put-back"].format(words=tried))
 
     def refresh(self) -> None:
-        """Show anew what an entry has changed."""
         if self.is_open:
             self.page.refresh()
 
+    def focus(self) -> None:
+        self.page.refresh()
+        self.page.focus_list()
+
     def commit(self) -> bool:
-        """Whether nothing is half typed."""
         return not self.is_open or self.page.commit()
 
     @property
     def is_half_typed(self) -> bool:
-        """Whether something stands in a line that is not taken."""
         return self.is_open and self.page.is_half_typed
 
     # --- decisions
@@ -75,7 +77,7 @@ class Planning(Beside[PlanPage]):
             if one is None or not one.chosen:
                 self.choose(place, {})
             else:
-                self._do(
+                self._record(
                     lambda: session.drop_decision(f"feature:{name}", place.side),
                     TEXTS["plan-dropped"].format(name=self._name(place)),
                 )
@@ -89,7 +91,7 @@ class Planning(Beside[PlanPage]):
         else:
             act = lambda: session.keep_aim(name, place.side)  # noqa: E731
         words = TEXTS["plan-dropped" if aim.kept else "plan-kept"]
-        self._do(act, words.format(name=self._name(place)))
+        self._record(act, words.format(name=self._name(place)))
 
     def choose(self, place: Place, sizes: Mapping[str, str]) -> None:
         """Choose a feature with its dimensions; what is refused for this person says why."""
@@ -100,28 +102,10 @@ class Planning(Beside[PlanPage]):
         if why:
             self.told.emit(TEXTS["plan-cannot"].format(name=name, why=why))
             return
-        self._do(
+        self._record(
             lambda: self.session.choose_feature(place.id, place.side, whole),
             TEXTS["plan-chosen"].format(name=name),
         )
-
-    def _do(self, act: Act, words: str) -> None:
-        """Do it; a signed record asks for the reason first."""
-        if not self.session.wants_reason:
-            self._told(act(), words)
-            return
-
-        def taken(reason: str) -> Answer:
-            if not reason.strip():
-                return Answer(False, TEXTS["why-missing"])
-            answer = self.session.amend(reason)
-            return self._told(act(), words) if answer.taken else answer
-
-        self.line.ask_words(TEXTS["why-change"], taken)
-
-    def _told(self, answer: Answer, words: str) -> Answer:
-        self.told.emit(words if answer.taken else answer.refusal)
-        return answer
 
     def _name(self, place: Place) -> str:
         catalogue = self.session.catalogue

@@ -8,6 +8,10 @@ from pathlib import Path
 from footexam.exchange.files import write_whole
 from footexam.terms import Role
 
+LONGEST = 200
+"""Letters of a name."""
+PAPERS = ("A4", "letter")
+"""Sizes of paper, as reports/ names them."""
 _LEAST_IDLE, _MOST_IDLE = 1.0, 240.0
 
 
@@ -22,6 +26,9 @@ class Preferences:
     zoom: float = 1.0
     dark: bool | None = None
     idle_minutes: float = 10.0
+    practice: str = ""
+    """Whose letterhead documents have."""
+    paper: str = PAPERS[0]
 
     @classmethod
     def load(cls, path: Path) -> "Preferences":
@@ -30,12 +37,14 @@ class Preferences:
         with suppress(OSError, tomllib.TOMLDecodeError, UnicodeDecodeError):
             found = tomllib.loads(path.read_text(encoding="utf-8"))
         made = cls(path)
-        for name in ("examiner", "role", "supervisor"):
+        for name in ("examiner", "role", "supervisor", "practice", "paper"):
             value = found.get(name)
-            if isinstance(value, str) and len(value) <= 200 and value.isprintable():
+            if isinstance(value, str) and len(value) <= LONGEST and value.isprintable():
                 setattr(made, name, value)
         if made.role not in set(Role):
             made.role = Role.CLINICIAN.value
+        if made.paper not in PAPERS:
+            made.paper = PAPERS[0]
         made.zoom = _number(found.get("zoom"), made.zoom, 1.0, 2.0)
         made.idle_minutes = _number(
             found.get("idle_minutes"), made.idle_minutes, _LEAST_IDLE, _MOST_IDLE
@@ -47,6 +56,11 @@ class Preferences:
     def remember(self, examiner: str, role: str, supervisor: str) -> None:
         """Who examined last."""
         self.examiner, self.role, self.supervisor = examiner, role, supervisor
+        self.save()
+
+    def set_practice(self, practice: str, paper: str) -> None:
+        """Letterhead and paper of all documents."""
+        self.practice, self.paper = practice, paper
         self.save()
 
     def set_zoom(self, zoom: float) -> None:
@@ -65,6 +79,8 @@ class Preferences:
             f"examiner = {_text(self.examiner)}",
             f"role = {_text(self.role)}",
             f"supervisor = {_text(self.supervisor)}",
+            f"practice = {_text(self.practice)}",
+            f"paper = {_text(self.paper)}",
             f"zoom = {self.zoom}",
             f"idle_minutes = {self.idle_minutes}",
         ]

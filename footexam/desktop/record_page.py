@@ -6,11 +6,13 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
 
+from footexam.catalogue.letters import Document
 from footexam.catalogue.model import say
 from footexam.desktop.annotate import AnnotationLine
 from footexam.desktop.banner import Banner, banner_words
 from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.judgement import Key
+from footexam.desktop.lettering import Lettering
 from footexam.desktop.outline import Outline, outline_rows
 from footexam.desktop.plan_rows import Place
 from footexam.desktop.planning import Planning
@@ -28,10 +30,6 @@ from footexam.scoring.results import Finding
 from footexam.store import KnownError
 from footexam.terms import Absence, Kind, Side
 
-WHILE_WEIGHING = frozenset({"weigh", "sign_report", "try_again"})
-"""Actions that leave the weighing page where it is; all others concern the sheet."""
-WHILE_PLANNING = WHILE_WEIGHING | {"plan", "undo", "redo", "toggle_summary"}
-"""The same of the plan sheet: what is decided there is taken back there."""
 IDLE_MS = 400
 """So long after a panel was opened the next one is made, unless somebody types."""
 ROOMY, BESIDE, SHEET = 60.0, 46.0, 40.0
@@ -71,6 +69,9 @@ class RecordPage(QWidget):
         self.line.session = session
         self.weigher = Weigher(session, theme, self.stack, self.line)
         self.planning = Planning(session, theme, self.stack, self.line)
+        self.lettering = Lettering(session, theme, self.stack, self.line)
+        self.pages = (self.weigher, self.planning, self.lettering)
+        """What may stand in the place of the sheet."""
         self.state = StateLine(theme, self)
         self._build()
         if parent is not None:
@@ -78,12 +79,10 @@ class RecordPage(QWidget):
         self._show_columns()
         self.outline.chosen.connect(self.open_panel)
         self.summary.wanted.connect(self._on_wanted)
-        self.weigher.wanted.connect(self._on_wanted)
-        self.weigher.told.connect(self.told)
-        self.weigher.left.connect(self._on_left_page)
-        self.planning.wanted.connect(self._on_wanted)
-        self.planning.told.connect(self.told)
-        self.planning.left.connect(self._on_left_page)
+        for page in self.pages:
+            page.wanted.connect(self._on_wanted)
+            page.told.connect(self.told)
+            page.left.connect(self._on_left_page)
         self.planning.reason_wanted.connect(self._on_reason_wanted)
         self.line.done.connect(self._on_annotated)
         self.line.gone.connect(self._on_annotation_gone)
@@ -137,8 +136,8 @@ class RecordPage(QWidget):
         current = self.worksheets.get(self.panel)
         if current is not None and not current.commit_all():
             return
-        self.weigher.leave()  # before the panel changes: its sheet may not be there yet
-        self.planning.leave()
+        for page in self.pages:
+            page.leave()  # before the panel changes: its sheet may not be there yet
         if panel != self.panel:
             self._order.clear()
         self.panel = panel
@@ -220,23 +219,24 @@ class RecordPage(QWidget):
 
     def prepare(self, action: str) -> None:
         """Bring the sheet back before a key acts on a cell."""
-        if action not in WHILE_WEIGHING:
-            self.weigher.leave()
-        if action not in WHILE_PLANNING:
-            self.planning.leave()
+        for page in self.pages:
+            if action not in page.keeps:
+                page.leave()
 
     def _on_left_page(self) -> None:
         """The keys to what is shown now: weighing may have been opened from the plan."""
         self._focus_centre()
 
     def _focus_centre(self) -> None:
-        if self.weigher.is_open:
-            self.weigher.page.text.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        elif self.planning.is_open:
-            self.planning.refresh()
-            self.planning.page.focus_list()
+        shown = self._page_shown()
+        if shown is not None:
+            shown.focus()
         else:
             self.worksheet.focus_first()
+
+    def _page_shown(self) -> "Weigher | Planning | Lettering | None":
+        """What is shown in the place of the sheet."""
+        return next((page for page in self.pages if page.is_open), None)
 
     def plan(self) -> None:
         """Open the plan sheet; again, back to the sheet."""
@@ -246,14 +246,27 @@ class RecordPage(QWidget):
             self._show_centre()
             self.planning.open()
 
+    def letter(self) -> None:
+        """Open the letter's texts; again, those of the leaflet, then back to the sheet."""
+        if self.lettering.is_open:
+            self.lettering.turn()
+        elif self.commit_all():
+            self._show_centre()
+            self.lettering.open()
+
+    def write_letter(self, document: str) -> None:
+        """Open the words of one letter, by the name of the document."""
+        self._show_centre()
+        self.lettering.open(Document(document))
+
     def commit_all(self) -> bool:
         """Take over everything typed; False if something is refused (it has the keys then)."""
-        return self.planning.commit() and self.worksheet.commit_all()
+        return all(page.commit() for page in self.pages) and self.worksheet.commit_all()
 
     @property
     def is_half_typed(self) -> bool:
         """Whether something is typed beside the sheet that is not taken."""
-        return self.line.isVisible() or self.planning.is_half_typed
+        return self.line.isVisible() or any(page.is_half_typed for page in self.pages)
 
     def weigh(self) -> None:
         """Weigh the first caution or hypothesis that awaits a decision; again, the next."""
@@ -297,7 +310,7 @@ class RecordPage(QWidget):
         if key is None:
             self.session.drop_reason()
             self.told.emit(TEXTS["struck"] if self.session.in_error else nothing)
-        elif key[0] in self.session.catalogue.measures or not self.planning.is_open:
+        elif key[0] in self.session.catalogue.measures or self._page_shown() is None:
             self._on_wanted(key)
 
     def absent(self, absence: Absence) -> None:
@@ -481,8 +494,8 @@ class RecordPage(QWidget):
     def _show_all(self) -> None:
         self.banner.show_words(banner_words(self.session, self.session.judge.material.phrases))
         self.summary.show_lines(summary_lines(self.session, self._known_lines, self._order))
-        self.weigher.refresh()
-        self.planning.refresh()
+        for page in self.pages:
+            page.refresh()
         self.outline.show_rows(outline_rows(self.session, self.sheet), self.panel)
         self._show_state()
 

@@ -1,6 +1,6 @@
 """One open examination: what is entered goes into its journal, is kept, and is judged at once."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from itertools import islice
@@ -330,6 +330,11 @@ class Session(QObject):
         """Choose a feature for a side with its dimensions as typed, by the id of the size."""
         return self._decide(f"feature:{name}", side, dict(sizes), *sizes.values())
 
+    def write_letter(self, name: str, lines: Sequence[str], over: str = "") -> Answer:
+        """Keep what was written for a block of a letter, over what the record gave (its mark)."""
+        body: dict[str, object] = {"lines": list(lines), "over": over}
+        return self._decide(f"letter:{name}", None, body, *lines)
+
     def drop_decision(self, target: str, side: Side | None) -> Answer:
         """Take back every live decision about a thing on a side; none is left to show again."""
         made = [
@@ -486,5 +491,6 @@ class Session(QObject):
 
 
 def _key_of(entry: Entry) -> Key:
-    _, _, name = entry.draft.target.partition(":")
-    return name, entry.draft.side
+    """The cell that an entry concerns; for a decision what it is about, which no cell is."""
+    kind, _, name = entry.draft.target.partition(":")
+    return name if kind == "measure" else entry.draft.target, entry.draft.side

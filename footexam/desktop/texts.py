@@ -53,6 +53,16 @@ TEXTS: dict[str, str] = {
     "already-struck": "This examination is struck through already.",
     "no-visit-chosen": "Choose a visit first.",
     "print-held": "{open} entries are still being saved; press the key again in a moment. {why}",
+    "practice-title": "Practice and paper",
+    "practice-what": (
+        "For every document that is made from now on; a signed report stays as it was signed."
+    ),
+    "practice-name": "Name at the head",
+    "practice-keep": "Keep (Enter)",
+    "practice-kept": "Kept.",
+    "paper-size": "Paper",
+    "paper-size-A4": "A4",
+    "paper-size-letter": "Letter",
     "paper-examination": "Examination of {day}",
     "paper-patient-copy": "Patient's copy of {day}",
     "paper-prescription": "Prescription of {day}",
@@ -117,6 +127,30 @@ TEXTS: dict[str, str] = {
     "caution-defers": (
         "Local pathways and the judgement of a licensed practitioner come before this text."
     ),
+    "letter-referral": "The words of the referral letter",
+    "letter-leaflet": "The words of the patient’s leaflet",
+    "letter-list": "Texts of the letter",
+    "letter-first": "First lines",
+    "letter-to": "To whom it goes",
+    "letter-to-none": "Nobody named: there is room to write",
+    "letter-given": "The record gives",
+    "letter-given-none": "The record gives nothing for it.",
+    "letter-says": "The letter says",
+    "letter-who": "Name and place",
+    "letter-behind": "You may add, behind it",
+    "letter-written": "your words",
+    "letter-added": "with your words behind",
+    "letter-out": "left out",
+    "letter-stale": "the record has changed since you wrote this",
+    "letter-stale-how": (
+        "The record gives another text now than when this was written. Read both; Tab out of your "
+        "words keeps them, Backspace in the list goes back to the record."
+    ),
+    "letter-kept": "Written: {name}.",
+    "letter-left-out": "Left out: {name}.",
+    "letter-back": "As the record gives it: {name}.",
+    "letter-stays": "This cannot be left out; words of yours may stand behind it.",
+    "letter-struck": "This examination is entered in error; no letter is written from it.",
     "plan-left": "Left foot",
     "plan-right": "Right foot",
     "plan-both": "Both feet",

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
     from footexam.desktop.desk import OpenPatient
     from footexam.desktop.new_patient import NewPatientPage
+    from footexam.desktop.practice_page import PracticePage
     from footexam.desktop.record_page import RecordPage
     from footexam.desktop.session import Session
     from footexam.desktop.visit import ConfirmPage, PatientPage, Start, Visit, VisitCard
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from footexam.record.examination import Patient
     from footexam.record.journal import Journal
 
-LATER = ("confirm", "new", "patient_page", "card")
+LATER = ("confirm", "new", "patient_page", "card", "practice_page")
 """The pages behind the list: each is made, and its module loaded, when it is first shown."""
 
 
@@ -129,6 +130,17 @@ class Walk(QObject):
         page = VisitCard(self.stack)
         page.started.connect(self._on_started)
         page.escaped.connect(self.show_patient)
+        self.stack.addWidget(page)
+        return page
+
+    @cached_property
+    def practice_page(self) -> "PracticePage":
+        """Letterhead and paper."""
+        from footexam.desktop.practice_page import PracticePage
+
+        page = PracticePage(self.preferences, self.stack)
+        page.kept.connect(self._on_practice_kept)
+        page.escaped.connect(self._show_before)
         self.stack.addWidget(page)
         return page
 
@@ -392,6 +404,26 @@ class Walk(QObject):
     def sign_report(self) -> None:
         """Sign the report of the open examination."""
         self.papers.sign()
+
+    # --- the practice
+
+    def practice(self) -> None:
+        """Letterhead and paper of all documents."""
+        self.practice_page.show_kept()
+        self.show_page(self.practice_page)
+
+    @Slot()
+    def _on_practice_kept(self) -> None:
+        self.told.emit(TEXTS["practice-kept"])
+        self._show_before()
+
+    @Slot()
+    def _show_before(self) -> None:
+        """The opened patient's page as it was left, else the list."""
+        if self.opened is None:
+            self.show_patients()
+        else:
+            self.show_visits()
 
     # --- a visit that went wrong
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt
 
 from footexam.catalogue.model import say
-from footexam.desktop.beside import Beside
+from footexam.desktop.beside import STAYS, Beside
 from footexam.desktop.session import Answer, Session
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.weighing import Choice, Subject, WeighingPage, find_caution
@@ -26,6 +26,8 @@ def subjects(session: Session) -> list[Subject]:
 
 class Weigher(Beside[WeighingPage]):
     """The page that weighs one caution or one hypothesis."""
+
+    keeps = STAYS
 
     def _make_page(self) -> WeighingPage:
         page = WeighingPage(self.session, self._theme, self._stack)
@@ -66,6 +68,9 @@ class Weigher(Beside[WeighingPage]):
         """Show anew what an entry has changed; back to the sheet where it no longer stands."""
         if self.is_open and not self.page.refresh():
             self.leave()
+
+    def focus(self) -> None:
+        self.page.text.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _is_decided(self, subject: Subject) -> bool:
         if subject.kind == "caution":

@@ -29,6 +29,7 @@ _ACTIONS: dict[int, str] = {
     Qt.Key.Key_Return: "sign",
     Qt.Key.Key_Enter: "sign",
     Qt.Key.Key_M: "more",
+    Qt.Key.Key_E: "words",
 }
 
 
@@ -36,14 +37,15 @@ class PreviewPage(QWidget):
     """Shows a document; `make` makes a report in a child process first.
 
     `escaped` on Escape (what is shown or being made is let go of), `sign_wanted` when the person
-    wants to sign, `more_wanted` for the document with more or less in it, `told(words)` for
-    remarks, `shown(Made | None)` when page one is there: the Made of a report that was made here,
-    None for other bytes.
+    wants to sign, `more_wanted` for the document with more or less in it, `words_wanted` to change
+    the words of a letter, `told(words)` for remarks, `shown(Made | None)` when page one is there:
+    the Made of a report that was made here, None for other bytes.
     """
 
     escaped = Signal()
     sign_wanted = Signal()
     more_wanted = Signal()
+    words_wanted = Signal()
     told = Signal(str)
     shown = Signal(object)
 
@@ -89,6 +91,7 @@ class PreviewPage(QWidget):
             "find": self.reader.open_find,
             "text": self.reader.toggle_text,
             "more": self.more,
+            "words": self.words,
             "back": self.leave,
         }
         for name, slot in slots.items():
@@ -103,6 +106,7 @@ class PreviewPage(QWidget):
         self._allow(there=False)
         self.offer_signing(offered=False)
         self.offer_more("")
+        self.offer_words(offered=False)
 
     def offer_signing(self, *, offered: bool) -> None:
         """Whether the document can be signed: the key and the button are there only then."""
@@ -113,8 +117,12 @@ class PreviewPage(QWidget):
         self.buttons["more"].setText(words)
         self.buttons["more"].setVisible(bool(words))
 
+    def offer_words(self, *, offered: bool) -> None:
+        """Whether the document is a letter whose words can be changed."""
+        self.buttons["words"].setVisible(offered)
+
     def _allow(self, *, there: bool) -> None:
-        for name in ("sign", "save", "print", "find", "text", "more"):
+        for name in ("sign", "save", "print", "find", "text", "more", "words"):
             self.buttons[name].setEnabled(there)
 
     # --- what is shown
@@ -197,6 +205,7 @@ class PreviewPage(QWidget):
         number, percent = old.reader.number, old.reader.view.percent
         of_record = old.of_record
         self.offer_signing(offered=not old.buttons["sign"].isHidden())
+        self.offer_words(offered=not old.buttons["words"].isHidden())
         self.offer_more("" if old.buttons["more"].isHidden() else old.buttons["more"].text())
         self._title, self._name = old.title, old.name
         old.close_document()
@@ -293,6 +302,11 @@ class PreviewPage(QWidget):
         """Ask for the document with more or less in it, if that is offered."""
         if self.data and not self.buttons["more"].isHidden():
             self.more_wanted.emit()
+
+    def words(self) -> None:
+        """Ask to change the words of the letter that is shown, if it is one."""
+        if self.data and not self.buttons["words"].isHidden():
+            self.words_wanted.emit()
 
     def leave(self) -> None:
         """Let go of the document and go back; a report that is being made is stopped."""

@@ -35,6 +35,7 @@ WORDS: dict[str, str] = {
     "sign": "Sign (Ctrl+Enter)",
     "more": "Every measure (Ctrl+M)",
     "less": "Core sheet (Ctrl+M)",
+    "words": "Change the words (Ctrl+E)",
     "back": "Back (Escape)",
     "save-title": "Save the document",
     "save-kind": "PDF (*.pdf)",
@@ -96,6 +97,7 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("Ctrl+P", "Open in the system's viewer, to print"),
     ("Ctrl+Enter", "Sign"),
     ("Ctrl+M", "A blank form: every measure, or the core sheet"),
+    ("Ctrl+E", "A letter or leaflet: change its words"),
     ("Escape", "Back"),
 )
 """The keys of the preview and what they do, for the help."""
