@@ -52,10 +52,11 @@ from footexam.reports.examination import examination_report, layout, rest_blocks
 from footexam.reports.fonts import Typeset
 from footexam.reports.material import Material
 from footexam.reports.page_one import fitting, page_one
+from footexam.reports.prescribed import Prescribed
 from footexam.reports.prescription import blocks as prescription_blocks
 from footexam.reports.prescription import layout as prescription_sheet
 from footexam.reports.prescription import prescription
-from footexam.reports.prescription_features import Prescribed
+from footexam.reports.prescription_place import scales_for
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.text import Style
 from footexam.resources import assets_dir
@@ -286,7 +287,9 @@ def measure_prescription(catalogue: Catalogue, rounds: int) -> float:
     examination, assessment = planned()
     typeset = Typeset(assets_dir() / "fonts")
     material = Material(examination, assessment, catalogue, "en")
-    blocks = prescription_blocks(material, PAPER, typeset, "Clinic", invented=True)
+    made = Prescribed(material)
+    scale = scales_for(made, PAPER)[0]
+    blocks = prescription_blocks(made, PAPER, typeset, "Clinic", True, scale)
     ours: list[float] = []
     theirs: list[float] = []
     sheet = prescription_sheet(material, PAPER, typeset, "Clinic", invented=True)
