@@ -41,7 +41,7 @@ PRESCRIPTION: Mapping[str, str] = {
     "rx-feature-without": "Chosen without a kept aim: {what}.",
     # features
     "rx-features": "3  Features: {side}",
-    "rx-standings": "usual: not chosen by the prescriber; worked out: for this person",
+    "rx-standings": "usual: not chosen by the prescriber; worked out: by a formula",
     "rx-not-given": "Not given, ask before making: {what}.",
     "rx-not-given-side": "{side}. {told}",
     "rx-number": "No.",
