@@ -90,18 +90,30 @@ def referral(
 
     @cache
     def laid_out(step: int) -> tuple[Material, Sheet]:
-        size, limits = STEPS[step]
         material = Material(examination, assessment, catalogue, language)
         sheet = Sheet(PAPERS[page], typeset)
-        slots = Words(material, limits, to).slots
-        said = Letter(material, Document.REFERRAL, slots, edited or {}).said()
-        sheet.add([*_head(material, practice, invented=invented), *_Body(size).blocks(said)])
-        sheet.add(_close(material))
+        sheet.add(blocks(material, step, practice, to, edited or {}, invented=invented))
         return material, sheet
 
     material, sheet = laid_out(_first_fitting(lambda step: len(laid_out(step)[1].pages) == 1))
     add_feet(material, sheet, invented)
     return pdf_bytes(sheet, letter_phrase("referral", language), language)
+
+
+def blocks(
+    material: Material,
+    step: int,
+    practice: str,
+    to: str,
+    edited: Mapping[str, str],
+    *,
+    invented: bool,
+) -> list[Block]:
+    """The letter from top to bottom at one of STEPS. Raises UnknownBlock."""
+    size, limits = STEPS[step]
+    said = Letter(material, Document.REFERRAL, Words(material, limits, to).slots, edited).said()
+    told = [*_head(material, practice, invented=invented), *_Body(size).blocks(said)]
+    return [*told, *_close(material)]
 
 
 def _first_fitting(fits: Callable[[int], bool]) -> int:
