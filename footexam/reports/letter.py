@@ -36,19 +36,23 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """The blocks of one document for one record; `edited` are texts typed for blocks, by id."""
+    """The blocks of one document for one record; `edited` are texts typed for blocks, by id.
+
+    `stand` are the ids of the blocks that the record calls for, where they are known already.
+    """
 
     material: Material
     document: Document
     slots: Slots
     edited: Mapping[str, str]
+    stand: frozenset[str] | None = None
 
     def said(self) -> list[Said]:
         """The blocks that stand, with their text, in order. Raises UnknownBlock."""
         return [one for one in self._each() if one.text or one.write]
 
     def _each(self) -> Iterator[Said]:
-        stand = {block.id for block in self._chosen()}
+        stand = standing(self.material, self.document) if self.stand is None else self.stand
         heading = ""
         for block in self.own:
             heading = self.material.say(block.heading) or heading
@@ -63,8 +67,7 @@ class Letter:
     @property
     def own(self) -> list[LetterBlock]:
         """All blocks of the document in their order. Raises UnknownBlock for a foreign edit."""
-        blocks = self.material.catalogue.blocks.values()
-        own = sorted((b for b in blocks if b.document is self.document), key=lambda b: b.order)
+        own = _blocks_of(self.material, self.document)
         ids = [block.id for block in own]
         for name in self.edited:
             if name not in ids:
@@ -80,8 +83,17 @@ class Letter:
             return text.format_map(values)
         return self.material.say(block.instead)
 
-    def _chosen(self) -> tuple[LetterBlock, ...]:
-        return chooser(self.material).choose(self.document, self.own)
+
+def standing(material: Material, document: Document) -> frozenset[str]:
+    """The ids of the blocks of a document that the record calls for."""
+    chosen = chooser(material).choose(document, _blocks_of(material, document))
+    return frozenset(block.id for block in chosen)
+
+
+def _blocks_of(material: Material, document: Document) -> list[LetterBlock]:
+    """The blocks of a document in their order."""
+    blocks = material.catalogue.blocks.values()
+    return sorted((b for b in blocks if b.document is document), key=lambda b: b.order)
 
 
 def chooser(material: Material) -> Chooser:

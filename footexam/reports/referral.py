@@ -31,7 +31,7 @@ from footexam.reports.closing import signatures
 from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
 from footexam.reports.front import TITLE, is_draft, status_tag, status_words
-from footexam.reports.letter import Letter, Said
+from footexam.reports.letter import Letter, Said, standing
 from footexam.reports.letter_phrases import letter_phrase
 from footexam.reports.material import Material
 from footexam.reports.referral_words import Limits, Words
@@ -45,6 +45,8 @@ TEXT = Style(8.8)
 COLUMNS = (0.16, 0.84)
 DANGER = "cautions"
 """The block that stands in a frame."""
+LITTLE, FEW = 0.5, 2
+"""A letter with so much of its second page empty is a little too long; so many steps are few."""
 WRITE, ROOM = 395.0, 14.0
 """Length of a line to write on, and the height above it, in points."""
 
@@ -87,43 +89,48 @@ def referral(
     those of `examination_report`. Raises UnknownBlock for an id that the letter does not have.
     """
     typeset = Typeset(assets_dir() / "fonts")
+    stand = standing(Material(examination, assessment, catalogue, language), Document.REFERRAL)
 
     @cache
     def laid_out(step: int) -> tuple[Material, Sheet]:
         material = Material(examination, assessment, catalogue, language)
         sheet = Sheet(PAPERS[page], typeset)
-        sheet.add(blocks(material, step, practice, to, edited or {}, invented=invented))
+        size, limits = STEPS[step]
+        slots = Words(material, limits, to).slots
+        letter = Letter(material, Document.REFERRAL, slots, edited or {}, stand)
+        sheet.add(blocks(letter, size, practice, invented=invented))
         return material, sheet
 
-    material, sheet = laid_out(_first_fitting(lambda step: len(laid_out(step)[1].pages) == 1))
+    material, sheet = laid_out(_first_fitting(lambda step: laid_out(step)[1]))
     add_feet(material, sheet, invented)
     return pdf_bytes(sheet, letter_phrase("referral", language), language)
 
 
-def blocks(
-    material: Material,
-    step: int,
-    practice: str,
-    to: str,
-    edited: Mapping[str, str],
-    *,
-    invented: bool,
-) -> list[Block]:
-    """The letter from top to bottom at one of STEPS. Raises UnknownBlock."""
-    size, limits = STEPS[step]
-    said = Letter(material, Document.REFERRAL, Words(material, limits, to).slots, edited).said()
-    told = [*_head(material, practice, invented=invented), *_Body(size).blocks(said)]
-    return [*told, *_close(material)]
+def blocks(letter: Letter, size: float, practice: str, *, invented: bool) -> list[Block]:
+    """The letter from top to bottom in one size of type. Raises UnknownBlock."""
+    head = _head(letter.material, practice, invented=invented)
+    return [*head, *_Body(size).blocks(letter.said()), *_close(letter.material)]
 
 
-def _first_fitting(fits: Callable[[int], bool]) -> int:
-    """The first step that fits, found by halves as the steps only shrink; the last where none does.
+def _first_fitting(made: Callable[[int], Sheet]) -> int:
+    """The first step that fits one page; the last where none does.
 
-    Mostly it is the very first.
+    Mostly it is the very first. A letter a little too long fits after few steps, which are tried in
+    turn; any other is sought by halves, as the steps only shrink.
     """
+
+    def fits(step: int) -> bool:
+        return len(made(step).pages) == 1
+
     if fits(0):
         return 0
-    return bisect_left(range(len(STEPS) - 1), True, 1, key=fits)
+    whole, start = made(0), 1
+    if len(whole.pages) == 2 and whole.room() > LITTLE * whole.paper.height:
+        start = 1 + FEW
+        found = next((step for step in range(1, start) if fits(step)), None)
+        if found is not None:
+            return found
+    return bisect_left(range(len(STEPS) - 1), True, start, key=fits)
 
 
 def _close(material: Material) -> list[Block]:

@@ -38,6 +38,7 @@ from reportlab.platypus import (
 from reportlab.platypus import Table as PlatypusTable
 
 from footexam.assessment import Assessment, assess
+from footexam.catalogue.letters import Document
 from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.demo import demo_files
@@ -51,6 +52,7 @@ from footexam.reports import blocks as b
 from footexam.reports.brief import shortened
 from footexam.reports.examination import add_feet, examination_report, layout, rest_blocks
 from footexam.reports.fonts import Typeset
+from footexam.reports.letter import Letter
 from footexam.reports.material import Material
 from footexam.reports.page_one import fitting, page_one
 from footexam.reports.prescribed import Prescribed
@@ -60,6 +62,7 @@ from footexam.reports.prescription import prescription
 from footexam.reports.prescription_place import scales_for
 from footexam.reports.referral import STEPS, referral
 from footexam.reports.referral import blocks as referral_blocks
+from footexam.reports.referral_words import Words
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.text import Style
 from footexam.resources import assets_dir
@@ -353,7 +356,9 @@ def measure_referral(name: str, catalogue: Catalogue, rounds: int) -> float:
     typeset = Typeset(assets_dir() / "fonts")
     for step in range(len(STEPS)):
         material = Material(examination, assessment, catalogue, "en")
-        blocks = referral_blocks(material, step, "Clinic", "", {}, invented=True)
+        size, limits = STEPS[step]
+        letter = Letter(material, Document.REFERRAL, Words(material, limits, "").slots, {})
+        blocks = referral_blocks(letter, size, "Clinic", invented=True)
         sheet = Sheet(PAPER, typeset)
         sheet.add(blocks)
         if len(sheet.pages) == 1:
