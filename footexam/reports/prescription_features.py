@@ -121,7 +121,8 @@ def _what(one: Candidate, side: Side, made: Prescribed) -> Cell:
 def _size(part: Dimension, feature: str, label: str, material: Material) -> Para:
     phrases, size = material.phrases, part.size
     standing = "chosen" if part.chosen else "worked" if part.result else "usual"
-    cite = material.citations.cite(size.source, size.provenance, "dimension-of", label)
+    provenance = part.provenance if standing == "worked" else size.provenance
+    cite = material.citations.cite(size.source, provenance, "dimension-of", label)
     told = phrases(
         "rx-size",
         name=opened(size.id.replace("-", " ")),
@@ -135,7 +136,7 @@ def _size(part: Dimension, feature: str, label: str, material: Material) -> Para
         "rx-size-note",
         standing=phrases(f"rx-standing-{standing}"),
         span=span,
-        provenance=phrases(f"rx-{size.provenance}"),
+        provenance=phrases(f"rx-{provenance}"),
         cite=f"\u00a0{cite}" if cite else "",
     )
     if size.note is not None and (feature, size.id) not in FOR_PRESCRIBER:

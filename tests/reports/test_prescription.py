@@ -123,6 +123,14 @@ def test_what_was_typed_goes_before_what_is_usual() -> None:
     assert "Note: dye on the shoe" in FULL_TEXT
 
 
+def test_a_depth_that_was_worked_out_roughly_is_called_an_estimate() -> None:
+    text = read(planned([chosen("first-metatarsal-head-relief")]))
+    assert "Depth 4 mm ± 1 mm (worked out, 3 to 5; estimate [1])" in text
+    firm = read(planned([chosen("first-metatarsal-head-relief", material="eva-medium")]))
+    assert "Depth 4 mm ± 1 mm (usual; practice [1])" in firm
+    assert "Not worked out. Left foot: Soft relief under the first head, depth: A fill of" in firm
+
+
 def test_a_place_that_nobody_stated_must_be_asked_for() -> None:
     assert CATALOGUE.features["relief-pocket"].where is None
     assert "Position: ask; not stated" in read(planned([chosen("relief-pocket")]))
