@@ -20,6 +20,9 @@ FAMILIES = (
 UNSEEN = frozenset({"Cc", "Cf", "Zl", "Zp"})
 """Unicode categories of characters that have no shape of their own: controls and format marks."""
 
+END = 0xFFFF
+"""The end of a font's table of characters, which reportlab reads as one of them."""
+
 NO_BREAK_SPACE = "\u00a0"
 
 Run = tuple[str, str]
@@ -72,7 +75,7 @@ def _face(path: Path) -> Face:
 
     font = TTFont(path.stem, BytesIO(path.read_bytes()))
     pdfmetrics.registerFont(font)
-    codes = (code for code in font.face.charToGlyph if code >= 32)
+    codes = (code for code in font.face.charToGlyph if 32 <= code != END)
     widths = {chr(code): font.face.getCharWidth(code) for code in codes}
     # reportlab draws a no-break space as a space.
     widths[NO_BREAK_SPACE] = widths.get(" ", 0.0)
