@@ -92,12 +92,16 @@ class Shoe:
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """What is drawn of one side: its chosen features with their numbers, foot and shoe."""
+    """What is drawn of one side: its chosen features, foot and shoe.
+
+    `numbers` from 1, as in a table of the features: one number for a feature on both sides.
+    """
 
     side: Side
     foot: Foot
     shoe: Shoe
     features: tuple[Candidate, ...]
+    numbers: Mapping[str, int]
 
     def has(self, feature: str) -> bool:
         """Whether a feature is chosen."""
@@ -113,11 +117,6 @@ class Device:
             if part.size.id == size
         )
         return max(0.0, next(found, 0.0))
-
-    @property
-    def numbers(self) -> Mapping[str, int]:
-        """The number of each feature, from 1, as in a table of them."""
-        return {one.id: place for place, one in enumerate(self.features, 1)}
 
     @property
     def has_shell(self) -> bool:
@@ -150,6 +149,7 @@ def device_of(plan: Plan, side: Side, value: Value, figures: Mapping[str, Rule])
             room.forefoot if room else None,
         ),
         features,
+        _numbers(plan),
     )
 
 
@@ -172,6 +172,12 @@ def _features(plan: Plan, side: Side) -> tuple[Candidate, ...]:
     own = {one.id: one for one in plan.chosen if one.side is side}
     names = dict.fromkeys(one.id for one in plan.chosen if one.side in {None, side})
     return tuple(own.get(name) or found[name] for name in names)
+
+
+def _numbers(plan: Plan) -> dict[str, int]:
+    """Numbers for all that is asked for on a side that is not held back."""
+    names = dict.fromkeys(one.id for one in plan.chosen if one.side not in plan.held)
+    return {name: number for number, name in enumerate(names, 1)}
 
 
 def _sum(depth: float | None, insole: float | None) -> float | None:

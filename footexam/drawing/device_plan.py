@@ -75,9 +75,10 @@ def _not_drawn(device: Device, drawn: Iterable[Tag], language: str) -> list[str]
     numbers = {tag.number for tag in drawn}
     away = {Zone.SHOE, Zone.LEG}
     names = [
-        f"{number} {say(one.feature.label, language)}"
-        for number, one in enumerate(device.features, 1)
-        if number not in numbers and (one.id in NOT_DRAWN or one.feature.zone not in away)
+        f"{device.numbers[one.id]} {say(one.feature.label, language)}"
+        for one in device.features
+        if device.numbers[one.id] not in numbers
+        and (one.id in NOT_DRAWN or one.feature.zone not in away)
     ]
     return [words("not-drawn", language, what=", ".join(names))] if names else []
 

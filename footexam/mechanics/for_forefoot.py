@@ -1,4 +1,4 @@
-"""Formulas of load for a person: forefoot share, lever, Achilles force, axis, fascia, relief."""
+"""Formulas of load for a person: forefoot share, lever, Achilles force, axis, fascia."""
 
 from footexam.mechanics.for_heel import LENGTH, LEVER, LIFT, lever
 from footexam.mechanics.forefoot import (
@@ -10,7 +10,6 @@ from footexam.mechanics.forefoot import (
 )
 from footexam.mechanics.formula import Asked, Formula
 from footexam.mechanics.lift import tilt_deg
-from footexam.mechanics.relief import neighbour_rise_percent, relief_change_percent
 from footexam.mechanics.result import Spread, Standing, exactly, spread
 from footexam.mechanics.subtalar import shift_change
 from footexam.mechanics.windlass import tension_change_percent
@@ -99,19 +98,6 @@ def _tension_change(asked: Asked) -> Spread:
     )
 
 
-def _relief(asked: Asked) -> Spread:
-    """By the fitted factor; the band reaches to the fall that was measured, whatever the share."""
-    change = relief_change_percent(asked.at("region-share"), asked.at("relief-factor"))
-    measured = -asked.at("relief-fall")
-    return Spread(change, min(change, measured), max(change, measured))
-
-
-def _neighbours(asked: Asked) -> Spread:
-    """From nothing, as was measured, to the bound; the bound is the value."""
-    bound = neighbour_rise_percent(asked.at("region-share"), asked.at("relief-factor"))
-    return Spread(bound, 0, bound)
-
-
 _MODEL, _ESTIMATE = Standing.MODEL, Standing.ESTIMATE
 _SHARE = (*_FOOT, "pressure-centre", *LEVER)
 
@@ -152,16 +138,5 @@ FORMULAS = (
         (("body-mass",), ("device-arch-load",)),
         ("gravity",),
         _tension_change,
-    ),
-    Formula(
-        "relief-change",
-        "%",
-        _ESTIMATE,
-        (("region-share",),),
-        ("relief-factor", "relief-fall"),
-        _relief,
-    ),
-    Formula(
-        "relief-neighbours", "%", _ESTIMATE, (("region-share",),), ("relief-factor",), _neighbours
     ),
 )

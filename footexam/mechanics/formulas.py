@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from footexam.catalogue.model import Rule
-from footexam.mechanics import for_forefoot, for_heel, for_shell, for_shoe
+from footexam.mechanics import for_forefoot, for_heel, for_relief, for_shell, for_shoe
 from footexam.mechanics.formula import Formula, Inputs, NotGiven, worked_out
 from footexam.mechanics.result import Result
 
@@ -13,6 +13,7 @@ FORMULAS: dict[str, Formula] = {
         *for_heel.FORMULAS,
         *for_shell.FORMULAS,
         *for_forefoot.FORMULAS,
+        *for_relief.FORMULAS,
         *for_shoe.FORMULAS,
     )
 }

@@ -45,6 +45,10 @@ REFUSALS: dict[str, tuple[str, str]] = {
         "a difference of {value}{unit} is within the error of a tape",
         "have it measured on a radiograph before anything is raised",
     ),
+    "fill-too-firm": (
+        "a fill of {value} MPa is too firm to be felt as a relief within {depth} mm",
+        "take a softer fill, or leave the place open",
+    ),
     "too-soft": (
         "the foam would be pressed to {value} of its height and bottom out",
         "take a firmer or a thicker foam",

@@ -7,7 +7,10 @@ under it against that around it (0 none, 1 alike). Mean pressures, never peaks: 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from footexam.mechanics.reach import above, not_below_zero, within
+from footexam.mechanics.reach import OutOfReach, above, not_below_zero, within
+
+LEAST = 1e-6
+"""Between no support and this share of it, and as near to all of it, no depth is worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +98,28 @@ def stiffness_through_tissue(tissue: Layer, base: Layer, fill: Layer) -> float:
     tissue_gives, base_gives, fill_gives = (_gives(layer) for layer in (tissue, base, fill))
     above("What the fill gives way, against the base", fill_gives / base_gives, "", 1 - 1e-9)
     return (tissue_gives + base_gives) / (tissue_gives + fill_gives)
+
+
+def relief_depth_mm(stiffness: float, tissue: Layer, base: Layer, fill_mpa: float) -> float:
+    """How deep a soft fill has to be, so that a relief is felt through tissue as this stiff.
+
+    d = (1 - q) · ts / Es / (q / Ef - 1 / Eb), with t thickness (mm) and E modulus (MPa) of tissue
+    s, base b and fill f: stiffness_through_tissue turned round, the fill in place of as much base.
+    Assumes: layers in series, linear; the fill does not bottom out and its rim carries nothing.
+    Holds: q from 0 to 1, the ends left out; all others above 0; d up to the thickness of the base.
+    Class: estimate. Source: derived; q fitted to Lin 2013, figure “relief-factor”.
+    """
+    within("The stiffness of the relief", stiffness, LEAST, 1 - LEAST)
+    above("The thickness of a layer", base.thickness_mm, "mm")
+    tissue_gives, base_gives, fill_gives = (
+        _gives(layer) for layer in (tissue, Layer(1, base.modulus_mpa), Layer(1, fill_mpa))
+    )
+    gained = stiffness * fill_gives - base_gives
+    needed = (1 - stiffness) * tissue_gives
+    if gained * base.thickness_mm < needed:
+        parts = {"value": f"{fill_mpa:g}", "depth": f"{base.thickness_mm:g}"}
+        raise OutOfReach("fill-too-firm", **parts)
+    return needed / gained
 
 
 def relieved_pressures(

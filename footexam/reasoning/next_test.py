@@ -15,6 +15,7 @@ from footexam.catalogue.arguments import Accuracy
 from footexam.catalogue.expression import Atom
 from footexam.catalogue.model import Catalogue, Measure, say
 from footexam.reasoning.argue import Argument, Nearly, RowRule, Thought
+from footexam.reasoning.concerns import Concerns
 from footexam.reasoning.dangers import YES, Signs, is_danger
 from footexam.reasoning.gain import information_gain, pairs_split
 from footexam.reasoning.truth import Rule
@@ -66,6 +67,7 @@ class Chooser:
         self._thoughts = {one.hypothesis.id: one for one in thoughts}
         self._expects = {name: _Expects(one) for name, one in self._thoughts.items()}
         self._accuracy = _sound_rows(catalogue)
+        self._concerns = Concerns(catalogue)
         self._dangers = tuple(
             measure
             for measure in catalogue.measures.values()
@@ -91,9 +93,10 @@ class Chooser:
     ) -> Suggested:
         """Tests in the order of their use; `last` is the measure entered last."""
         here = self.position(last) if last in self.catalogue.measures else ""
-        asking = _Asking(self, views, shut, here)
+        never = self._concerns.never(views[None])
+        asking = _Asking(self, views, shut, never, here)
         open_ones = tuple(one for one in arguments if one.concerns)
-        found = [*self._danger(views), *asking.missing(nearly)]
+        found = [*self._danger(views, never), *asking.missing(nearly)]
         apart, idle = asking.apart(open_ones)
         found += apart
         found.sort(key=lambda one: (one.route, -one.worth))
@@ -102,7 +105,9 @@ class Chooser:
         others = [one for one in chosen if one.route is not Route.DANGER]
         return Suggested((*danger, *others[:SHOWN]), idle)
 
-    def _danger(self, views: Mapping[Side | None, View]) -> Iterator[NextTest]:
+    def _danger(
+        self, views: Mapping[Side | None, View], never: frozenset[str]
+    ) -> Iterator[NextTest]:
         """Core danger questions that were not asked, then what a yes on one unfolds."""
         for measure in self._dangers:
             yield from self._ask(measure, tuple(Side), views, _UNASKED)
@@ -111,6 +116,8 @@ class Chooser:
             if sides:
                 why = f"follows from: {say(measure.label)}"
                 for name in self._follows(measure.id, sides, views):
+                    if name in never:
+                        continue
                     yield from self._ask(self.catalogue.measures[name], sides, views, why)
 
     def _follows(
@@ -183,11 +190,13 @@ class _Asking:
         chooser: Chooser,
         views: Mapping[Side | None, View],
         shut: Mapping[Side | None, Mapping[str, tuple[str, ...]]],
+        never: frozenset[str],
         here: str,
     ) -> None:
         self.chooser = chooser
         self.views = views
         self.shut = shut
+        self.never = never
         self.here = here
 
     def missing(self, nearly: Iterable[Nearly]) -> Iterator[NextTest]:
@@ -291,7 +300,9 @@ class _Asking:
         """The measure if it can be taken now; of a derived one the first input that is missing."""
         measure = self.chooser.catalogue.measures[name]
         view = self.views[self._side(measure, side)]
-        if name in self.shut[side] or view.is_absent(name) or view.is_recorded(name):
+        if name in self.never or name in self.shut[side]:
+            return
+        if view.is_absent(name) or view.is_recorded(name):
             return
         if measure.kind is not Kind.DERIVED:
             yield measure

@@ -209,11 +209,12 @@ class Planner:
         """What must be recorded before a boot or tight tape, and is not."""
         boots = {one.side for one in taken if one.id in BOOT}
         sides = set(Side) if None in boots else boots
+        never = self.forms.concerns.never(views[None])
         for check in self.catalogue.checks.values() if sides else ():
             missing = tuple(
                 name
                 for name in check.asks
-                if any(not views[side].is_recorded(name) for side in sides)
+                if name not in never and any(not views[side].is_recorded(name) for side in sides)
             )
             if missing:
                 yield Unmet(check, missing)

@@ -6,6 +6,7 @@ from typing import Any
 
 from footexam.catalogue.model import Catalogue
 from footexam.catalogue.plan_model import GENERAL, HARM, Aim, Conflict, Feature, FeatureClaim
+from footexam.reasoning.concerns import Concerns
 from footexam.reasoning.sizing import effects_of
 from footexam.reasoning.truth import Rule
 from footexam.terms import Grade
@@ -44,6 +45,7 @@ class PlanForms:
         self.conflicts: dict[str, list[Conflict]] = _grouped(
             (name, one) for one in catalogue.conflicts.values() for name in one.features
         )
+        self.concerns = Concerns(catalogue)
         self.effects = {name: effects_of(one) for name, one in catalogue.features.items()}
 
 

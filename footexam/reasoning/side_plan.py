@@ -11,7 +11,7 @@ from footexam.mechanics.formula import NotGiven
 from footexam.mechanics.result import Result
 from footexam.reasoning.plan_forms import PlanForms, Serving, serve
 from footexam.reasoning.planned import Candidate, Clash, Dimension
-from footexam.reasoning.sizing import dimensions, effects, known_inputs
+from footexam.reasoning.sizing import dimensions, effects, known_inputs, with_material
 from footexam.reasoning.view import View
 from footexam.terms import Side
 
@@ -102,10 +102,12 @@ class SidePlan:
             forms, feature = self.forms, self.forms.features[name]
             holding = [one for one in feature.avoids if self._is_reason(one)]
             told = [one for one in feature.avoids if not one.when or self._gives_way(one)]
-            sized = dimensions(feature, self.inputs, self.chosen.get(name), forms.catalogue)
+            decided = self.chosen.get(name)
+            inputs = with_material(feature, self.inputs, decided, forms.catalogue)
+            sized = dimensions(feature, inputs, decided, forms.catalogue)
             self._sized[name] = _Sized(
                 sized,
-                effects(feature, forms.effects[name], sized, self.inputs, forms.catalogue),
+                effects(feature, forms.effects[name], sized, inputs, forms.catalogue),
                 tuple(holding),
                 tuple(told),
             )

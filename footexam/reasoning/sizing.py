@@ -61,6 +61,25 @@ def dimensions(
     return tuple(_dimension(size, known, decided or {}, catalogue) for size in feature.sizes)
 
 
+def with_material(
+    feature: Feature,
+    inputs: Mapping[str, float | None],
+    decided: Mapping[str, Any] | None,
+    catalogue: Catalogue,
+) -> Mapping[str, float | None]:
+    """The inputs with the modulus of what a feature is made of: as chosen, else the usual.
+
+    Without it where that is no material of forms/, several, or one without a modulus.
+    """
+    chosen = (decided or {}).get("material")
+    names = (chosen,) if isinstance(chosen, str) and chosen else feature.made_of
+    found = [catalogue.materials[name] for name in names if name in catalogue.materials]
+    if len(names) != 1 or not found or found[0].modulus_low is None:
+        return inputs
+    low, high = found[0].modulus_low, found[0].modulus_high or found[0].modulus_low
+    return {**inputs, "material-modulus": float(low), "material-modulus-high": float(high)}
+
+
 def effects_of(feature: Feature) -> tuple[str, ...]:
     """The formulas that a feature's own dimensions go into, beside those that size it."""
     own = {f"{feature.id}.{one.id}" for one in feature.sizes}

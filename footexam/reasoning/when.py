@@ -14,15 +14,17 @@
 
 import operator
 import re
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
 from decimal import Decimal
+from typing import Generic, TypeVar
 
 from footexam.reasoning.facts import Facts
 
 Condition = Callable[[Facts], bool]
 
 _TOKEN = re.compile(r"\s*(?:(\(|\))|(low|high)\(([a-z0-9-]+)\)|([a-z0-9:.-]+)|(!=|<=|>=|=|<|>))")
-_COMPARE: Mapping[str, Callable[[Decimal, Decimal], bool]] = {
+COMPARE: Mapping[str, Callable[[Decimal, Decimal], bool]] = {
     "<": operator.lt,
     "<=": operator.le,
     ">": operator.gt,
@@ -50,62 +52,81 @@ def compile_when(
 
     `measure` is the one that the condition brings onto the sheet. Raises BadCondition.
     """
-    return _Parser(text, contexts or {}, measure).whole()
+    return _OfFacts(text, contexts or {}, measure).whole()
 
 
-class _Parser:
-    """Recursive descent over the few tokens of a condition."""
+Known = TypeVar("Known")
+"""What is known when a condition is asked."""
 
-    def __init__(self, text: str, contexts: Mapping[str, Condition], measure: str) -> None:
+
+class Parser(ABC, Generic[Known]):
+    """Recursive descent over the few tokens of a condition; what an atom asks is for a subclass."""
+
+    def __init__(self, text: str) -> None:
         self.text = text
-        self.measure = measure
-        self.contexts = contexts
         self.tokens = _tokens(text)
         self.at = 0
 
-    def whole(self) -> Condition:
-        condition = self.either()
+    def whole(self) -> Callable[[Known], bool]:
+        """The condition of the whole text. Raises BadCondition."""
+        condition = self._either()
         if self.at < len(self.tokens):
             raise self.wrong()
         return condition
 
     def wrong(self) -> BadCondition:
+        """What cannot be read from here on."""
         rest = " ".join(self.tokens[self.at :]) or "the end"
         return BadCondition(f"“{self.text}” cannot be read at “{rest}”")
 
     def peek(self) -> str:
+        """The next token; empty at the end."""
         return self.tokens[self.at] if self.at < len(self.tokens) else ""
 
     def take(self) -> str:
+        """The next token, which is passed. Raises BadCondition at the end."""
         token = self.peek()
         if not token:
             raise self.wrong()
         self.at += 1
         return token
 
-    def either(self) -> Condition:
-        parts = [self.every()]
+    def _either(self) -> Callable[[Known], bool]:
+        parts = [self._every()]
         while self.peek() == "or":
             self.take()
-            parts.append(self.every())
-        return parts[0] if len(parts) == 1 else lambda facts: any(part(facts) for part in parts)
+            parts.append(self._every())
+        return parts[0] if len(parts) == 1 else lambda known: any(part(known) for part in parts)
 
-    def every(self) -> Condition:
-        parts = [self.term()]
+    def _every(self) -> Callable[[Known], bool]:
+        parts = [self._term()]
         while self.peek() == "and":
             self.take()
-            parts.append(self.term())
-        return parts[0] if len(parts) == 1 else lambda facts: all(part(facts) for part in parts)
+            parts.append(self._term())
+        return parts[0] if len(parts) == 1 else lambda known: all(part(known) for part in parts)
 
-    def term(self) -> Condition:
+    def _term(self) -> Callable[[Known], bool]:
         if self.peek() == "(":
             self.take()
-            inside = self.either()
+            inside = self._either()
             if self.take() != ")":
                 self.at -= 1
                 raise self.wrong()
             return inside
         return self.atom()
+
+    @abstractmethod
+    def atom(self) -> Callable[[Known], bool]:
+        """One question; takes its tokens."""
+
+
+class _OfFacts(Parser[Facts]):
+    """Conditions about the facts of an examination."""
+
+    def __init__(self, text: str, contexts: Mapping[str, Condition], measure: str) -> None:
+        super().__init__(text)
+        self.measure = measure
+        self.contexts = contexts
 
     def atom(self) -> Condition:
         name = self.take()
@@ -121,7 +142,7 @@ class _Parser:
             return lambda facts: measure in facts.states.asked
         if (name, follows) in _STATES:
             return _STATES[name, follows]
-        if follows not in _COMPARE:
+        if follows not in COMPARE:
             self.at -= 1
             raise self.wrong()
         return _comparison(name, follows, self.take())
@@ -156,7 +177,7 @@ def _beyond(call: str) -> Condition:
 
 
 def _comparison(name: str, sign: str, value: str) -> Condition:
-    compare = _COMPARE[sign]
+    compare = COMPARE[sign]
     if name == "sex":
         return lambda facts: compare_words(frozenset({facts.sex.value}), sign, value)
     if _NUMBER.fullmatch(value):

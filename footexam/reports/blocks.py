@@ -44,12 +44,14 @@ Cell = tuple[Piece, ...]
 class Row:
     """Cells side by side; where there are fewer than columns, the last spans the others.
 
-    `lined` draws a thin rule under the row; `own` are widths of its own in shares of the line.
+    `lined` draws a thin rule under the row; `own` are widths of its own in shares of the line;
+    `whole` keeps the row on one page where an empty page holds it.
     """
 
     cells: tuple[Cell, ...]
     lined: bool = True
     own: tuple[float, ...] = ()
+    whole: bool = False
 
     def shares(self, widths: tuple[float, ...]) -> tuple[float, ...]:
         """The share of the line that each cell has in a table of these columns."""

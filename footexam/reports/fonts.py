@@ -1,11 +1,14 @@
 """The embedded type families of a document, which family has which character, and text widths."""
 
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from typing import Any, TypeVar
+
+Made = TypeVar("Made")
 
 FAMILIES = (
     ("AtkinsonHyperlegibleNext-Regular", "AtkinsonHyperlegibleNext-Bold"),
@@ -16,6 +19,9 @@ FAMILIES = (
 
 UNSEEN = frozenset({"Cc", "Cf", "Zl", "Zp"})
 """Unicode categories of characters that have no shape of their own: controls and format marks."""
+
+END = 0xFFFF
+"""The end of a font's table of characters, which reportlab reads as one of them."""
 
 NO_BREAK_SPACE = "\u00a0"
 
@@ -69,7 +75,7 @@ def _face(path: Path) -> Face:
 
     font = TTFont(path.stem, BytesIO(path.read_bytes()))
     pdfmetrics.registerFont(font)
-    codes = (code for code in font.face.charToGlyph if code >= 32)
+    codes = (code for code in font.face.charToGlyph if 32 <= code != END)
     widths = {chr(code): font.face.getCharWidth(code) for code in codes}
     # reportlab draws a no-break space as a space.
     widths[NO_BREAK_SPACE] = widths.get(" ", 0.0)
@@ -88,7 +94,15 @@ class Typeset:
         self._weights = load_faces(folder)
         self._plain = tuple(frozenset(faces.families[0].widths) for faces in self._weights)
         self._widths: dict[tuple[str, bool], float] = {}
+        self._made: dict[Hashable, Any] = {}
         self.coded: set[str] = set()
+
+    def once(self, key: Hashable, make: Callable[[], Made]) -> Made:
+        """What was made under a key, made only the first time."""
+        if key not in self._made:
+            self._made[key] = make()
+        made: Made = self._made[key]
+        return made
 
     def shown(self, text: str) -> str:
         """The text with each character that cannot be seen written as its code point: [U+674E]."""

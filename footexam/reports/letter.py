@@ -64,12 +64,14 @@ class Letter:
     """The blocks of one document for one record.
 
     `edited` are texts typed for blocks, by id; they go before what is kept with the record.
+    `stand` are the ids of the blocks that the record calls for, where they are known already.
     """
 
     material: Material
     document: Document
     slots: Slots
     edited: Mapping[str, str] = field(default_factory=dict)
+    stand: frozenset[str] | None = None
 
     def said(self) -> list[Part]:
         """The blocks that are printed, in order. Raises UnknownBlock."""
@@ -77,7 +79,7 @@ class Letter:
 
     def parts(self) -> Iterator[Part]:
         """Every block of the document, in order. Raises UnknownBlock."""
-        stand = {block.id for block in self._chosen()}
+        stand = standing(self.material, self.document) if self.stand is None else self.stand
         kept = written(self.material.examination.decisions)
         heading = ""
         for block in self.own:
@@ -95,8 +97,7 @@ class Letter:
     @property
     def own(self) -> list[LetterBlock]:
         """All blocks of the document in their order. Raises UnknownBlock for a foreign edit."""
-        blocks = self.material.catalogue.blocks.values()
-        own = sorted((b for b in blocks if b.document is self.document), key=lambda b: b.order)
+        own = _blocks_of(self.material, self.document)
         ids = [block.id for block in own]
         for name in self.edited:
             if name not in ids:
@@ -112,8 +113,17 @@ class Letter:
             return text.format_map(values)
         return self.material.say(block.instead)
 
-    def _chosen(self) -> tuple[LetterBlock, ...]:
-        return chooser(self.material).choose(self.document, self.own)
+
+def standing(material: Material, document: Document) -> frozenset[str]:
+    """The ids of the blocks of a document that the record calls for."""
+    chosen = chooser(material).choose(document, _blocks_of(material, document))
+    return frozenset(block.id for block in chosen)
+
+
+def _blocks_of(material: Material, document: Document) -> list[LetterBlock]:
+    """The blocks of a document in their order."""
+    blocks = material.catalogue.blocks.values()
+    return sorted((b for b in blocks if b.document is document), key=lambda b: b.order)
 
 
 def chooser(material: Material) -> Chooser:

@@ -23,10 +23,14 @@ def referral_letter(
     to: str = "",
     edited: Mapping[str, str] | None = None,
     limits: Limits = EVERYTHING,
+    stand: frozenset[str] | None = None,
 ) -> Letter:
-    """The referral; without `to` it goes to whom the record names, if it names anybody."""
+    """The referral; without `to` it goes to whom the record names, if it names anybody.
+
+    `stand` are the ids of its blocks that the record calls for, where they are known already.
+    """
     slots = Words(material, limits, to or addressee(material)).slots
-    return Letter(material, Document.REFERRAL, slots, edited or {})
+    return Letter(material, Document.REFERRAL, slots, edited or {}, stand)
 
 
 def leaflet_letter(

@@ -6,6 +6,7 @@ from functools import cache
 from itertools import groupby
 
 from footexam.assessment import Assessment
+from footexam.catalogue.letters import Document
 from footexam.catalogue.model import Catalogue
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Drawing, Line
@@ -31,7 +32,7 @@ from footexam.reports.closing import signatures
 from footexam.reports.examination import add_feet
 from footexam.reports.fonts import Typeset
 from footexam.reports.front import TITLE, is_draft, status_tag, status_words
-from footexam.reports.letter import Part
+from footexam.reports.letter import Letter, Part, standing
 from footexam.reports.letter_phrases import letter_phrase
 from footexam.reports.letters import referral_letter, stale_words
 from footexam.reports.material import Material
@@ -46,6 +47,8 @@ TEXT = Style(8.8)
 COLUMNS = (0.16, 0.84)
 DANGER = "cautions"
 """The block that stands in a frame."""
+LITTLE, FEW = 0.5, 2
+"""A letter with so much of its second page empty is a little too long; so many steps are few."""
 WRITE, ROOM = 395.0, 14.0
 """Length of a line to write on, and the height above it, in points."""
 
@@ -89,32 +92,54 @@ def referral(
     Raises UnknownBlock for an id that the letter does not have.
     """
     typeset = Typeset(assets_dir() / "fonts")
-    stale = _stale(Material(examination, assessment, catalogue, language), to, edited)
+    first = Material(examination, assessment, catalogue, language)
+    stand = standing(first, Document.REFERRAL)
+    stale = _stale(first, to, edited)
 
     @cache
     def laid_out(step: int) -> tuple[Material, Sheet]:
-        size, limits = STEPS[step]
         material = Material(examination, assessment, catalogue, language)
         sheet = Sheet(PAPERS[page], typeset)
-        said = referral_letter(material, to, edited, limits).said()
-        head = _head(material, practice, invented=invented)
-        sheet.add([*head, *stale, *_Body(size).blocks(said)])
-        sheet.add(_close(material))
+        size, limits = STEPS[step]
+        letter = referral_letter(material, to, edited, limits, stand)
+        sheet.add(blocks(letter, size, practice, stale, invented=invented))
         return material, sheet
 
-    material, sheet = laid_out(_first_fitting(lambda step: len(laid_out(step)[1].pages) == 1))
+    material, sheet = laid_out(_first_fitting(lambda step: laid_out(step)[1]))
     add_feet(material, sheet, invented)
     return pdf_bytes(sheet, letter_phrase("referral", language), language)
 
 
-def _first_fitting(fits: Callable[[int], bool]) -> int:
-    """The first step that fits, found by halves as the steps only shrink; the last where none does.
+def blocks(
+    letter: Letter, size: float, practice: str, stale: Sequence[Block] = (), *, invented: bool
+) -> list[Block]:
+    """The letter from top to bottom in one size of type; `stale` tells what is to be read again.
 
-    Mostly it is the very first.
+    Raises UnknownBlock.
     """
+    head = _head(letter.material, practice, invented=invented)
+    return [*head, *stale, *_Body(size).blocks(letter.said()), *_close(letter.material)]
+
+
+def _first_fitting(made: Callable[[int], Sheet]) -> int:
+    """The first step that fits one page; the last where none does.
+
+    Mostly it is the very first. A letter a little too long fits after few steps, which are tried in
+    turn; any other is sought by halves, as the steps only shrink.
+    """
+
+    def fits(step: int) -> bool:
+        return len(made(step).pages) == 1
+
     if fits(0):
         return 0
-    return bisect_left(range(len(STEPS) - 1), True, 1, key=fits)
+    whole, start = made(0), 1
+    if len(whole.pages) == 2 and whole.room() > LITTLE * whole.paper.height:
+        start = 1 + FEW
+        found = next((step for step in range(1, start) if fits(step)), None)
+        if found is not None:
+            return found
+    return bisect_left(range(len(STEPS) - 1), True, start, key=fits)
 
 
 def _stale(material: Material, to: str, edited: Mapping[str, str] | None) -> list[Block]:

@@ -231,6 +231,8 @@ class Sheet:
         whole = self._row_height(row, widths)
         if whole <= LEAST_ROW:
             return whole
+        if row.whole:
+            return min(whole, self._page_room() - LEAST_ROW)
         first = max(cells[0].height for cells in self._cells(row, row.shares(widths)) if cells)
         return min(max(first + 2 * ROW_PAD, LEAST_ROW), self._page_room() / 2)
 
@@ -277,6 +279,8 @@ class Sheet:
                 self._header_row()
         for row in table.rows:
             widths = row.shares(table.widths)
+            if row.whole:
+                self._keep(self._row_height(row, table.widths))
             self._strips(self._cells(row, widths), widths, ROW_PAD if row.lined else TEXT_PAD)
             if row.lined:
                 self._rule(Ink.RULE)
@@ -340,6 +344,11 @@ class Sheet:
             left_over = self._fill(left_over, widths, pad)
             if any(left_over):
                 self.new_page()
+
+    def _keep(self, height: float) -> None:
+        """Goes to a new page for what does not fit here and would fit there."""
+        if self.room() < height <= self._page_room():
+            self.new_page()
 
     def _page_room(self) -> float:
         """The height of an empty page."""

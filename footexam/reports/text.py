@@ -58,6 +58,12 @@ def break_lines(spans: Iterable[Span], width: float, typeset: Typeset) -> list[T
     Lines break at spaces, and within a word only where it is longer than a line; what is typed as a
     line end stays one. A no-break space holds together also what has two styles.
     """
+    told = tuple(spans)
+    return list(typeset.once((told, width), lambda: _broken(told, width, typeset)))
+
+
+def _broken(spans: Iterable[Span], width: float, typeset: Typeset) -> list[TextLine]:
+    """The same; a text that is laid out several times is broken once."""
     lines: list[TextLine] = []
     for paragraph in _paragraphs(spans):
         shown = [(typeset.shown(text), style) for text, style in paragraph]

@@ -1,6 +1,6 @@
 """Measures documents against a bare reportlab document with the same text and cells.
 
-The examination report and the prescription.
+The examination report, the prescription and the referral letter.
 
 Run by hand: python tests/bench/bench_report.py [ROUNDS] (default 15).
 Goal of issue 2: report ÷ bare document <= 2, both timed in turn in the same run. The report's time
@@ -17,9 +17,10 @@ import statistics
 import sys
 import time
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from io import BytesIO
+from pathlib import Path
 from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
@@ -48,19 +49,23 @@ from footexam.exchange.examination import read_examination
 from footexam.record.examination import Examination
 from footexam.reports import blocks as b
 from footexam.reports.brief import shortened
-from footexam.reports.examination import examination_report, layout, rest_blocks
+from footexam.reports.examination import add_feet, examination_report, layout, rest_blocks
 from footexam.reports.fonts import Typeset
+from footexam.reports.letters import referral_letter
 from footexam.reports.material import Material
 from footexam.reports.page_one import fitting, page_one
+from footexam.reports.prescribed import Prescribed
 from footexam.reports.prescription import blocks as prescription_blocks
 from footexam.reports.prescription import layout as prescription_sheet
 from footexam.reports.prescription import prescription
-from footexam.reports.prescription_features import Prescribed
+from footexam.reports.prescription_place import scales_for
+from footexam.reports.referral import STEPS, referral
+from footexam.reports.referral import blocks as referral_blocks
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.text import Style
 from footexam.resources import assets_dir
 from tests.reports.pages import texts
-from tests.reports.planned_builders import planned
+from tests.reports.planned_builders import USUAL, chosen, planned
 
 GOAL = 2.0
 DRAWN = 4.0
@@ -68,6 +73,21 @@ DRAWN = 4.0
 ROUNDS = 15
 BATCH = 100
 BATCH_KINDS = 5
+REFERRED = ("04-diabetes-wound-visit-1", "06-medial-ankle-pain-visit-2", "10-stiff-great-toe")
+"""A letter that leads with dangers, one with a plan, a short one."""
+EIGHT = (
+    *USUAL,
+    *map(
+        chosen,
+        (
+            "shell-thickness",
+            "shell-length-and-width",
+            "heel-cup-depth",
+            "cover-material",
+            "cover-length",
+        ),
+    ),
+)
 FULLEST = "06-medial-ankle-pain-visit-1"
 TODAY = date(2026, 12, 31)
 PAPER = PAPERS["A4"]
@@ -281,32 +301,78 @@ def measure(
     return mine / base
 
 
-def measure_prescription(catalogue: Catalogue, rounds: int) -> float:
-    """The same for a prescription of three features with both drawings."""
-    examination, assessment = planned()
-    typeset = Typeset(assets_dir() / "fonts")
-    material = Material(examination, assessment, catalogue, "en")
-    blocks = prescription_blocks(material, PAPER, typeset, "Clinic", invented=True)
+def compare(
+    name: str, run: Callable[[], bytes], blocks: Sequence[b.Block], sheet: Sheet, rounds: int
+) -> float:
+    """Writes and gives the ratio of the medians of a document and the bare one of its blocks.
+
+    `sheet` is the document laid out, for the words of its footer.
+    """
+    foot = [shape.text for shape in sheet.pages[0] if isinstance(shape, Text)][-5:]
     ours: list[float] = []
     theirs: list[float] = []
-    sheet = prescription_sheet(material, PAPER, typeset, "Clinic", invented=True)
-    foot = [shape.text for shape in sheet.pages[0] if isinstance(shape, Text)][-5:]
     for _ in range(rounds):
-        data = _timed(
-            lambda: prescription(
-                examination, assessment, catalogue, practice="Clinic", invented=True
-            ),
-            ours,
-        )
+        data = _timed(run, ours)
         other = _timed(lambda: bare(blocks, foot), theirs)
     pages = len(texts(data)), same_words(data, other)
     mine, base = statistics.median(ours) * 1000, statistics.median(theirs) * 1000
     sys.stdout.write(
-        f"prescription: {mine:.1f} ms ({pages[0]} pages, {len(data)} bytes), "
+        f"{name}: {mine:.1f} ms ({pages[0]} pages, {len(data)} bytes), "
         f"bare {base:.1f} ms ({pages[1]} pages, {len(other)} bytes), "
         f"ratio {mine / base:.2f} (goal {GOAL})\n"
     )
     return mine / base
+
+
+def measure_prescription(
+    name: str, features: Sequence[Mapping[str, object]], catalogue: Catalogue, rounds: int
+) -> float:
+    """The same for a prescription with both drawings."""
+    examination, assessment = planned(features)
+    typeset = Typeset(assets_dir() / "fonts")
+    material = Material(examination, assessment, catalogue, "en")
+    made = Prescribed(material)
+    sheet = prescription_sheet(material, PAPER, typeset, "Clinic", invented=True)
+    drawn = " ".join(
+        shape.text for page in sheet.pages for shape in page if isinstance(shape, Text)
+    )
+    scale = next(one for one in scales_for(made, PAPER) if f"Scale 1:{one:g}" in drawn)
+    blocks = prescription_blocks(made, PAPER, typeset, "Clinic", True, scale)
+    return compare(
+        name,
+        lambda: prescription(examination, assessment, catalogue, practice="Clinic", invented=True),
+        blocks,
+        sheet,
+        rounds,
+    )
+
+
+def measure_referral(name: str, catalogue: Catalogue, rounds: int) -> float:
+    """The same for the referral letter of a demo visit, in the step that fits one page."""
+    examination = read_examination(_demo(name).read_bytes(), catalogue, TODAY).examination
+    assessment = assess(examination, catalogue)
+    typeset = Typeset(assets_dir() / "fonts")
+    for step in range(len(STEPS)):
+        material = Material(examination, assessment, catalogue, "en")
+        size, limits = STEPS[step]
+        letter = referral_letter(material, limits=limits)
+        blocks = referral_blocks(letter, size, "Clinic", invented=True)
+        sheet = Sheet(PAPER, typeset)
+        sheet.add(blocks)
+        if len(sheet.pages) == 1:
+            break
+    add_feet(material, sheet, invented=True)
+    return compare(
+        f"referral of {name} (step {step})",
+        lambda: referral(examination, assessment, catalogue, practice="Clinic", invented=True),
+        blocks,
+        sheet,
+        rounds,
+    )
+
+
+def _demo(name: str) -> Path:
+    return next(path for path in demo_files() if path.stem == name)
 
 
 def measure_drawings(rounds: int) -> float:
@@ -364,7 +430,9 @@ def main(rounds: int) -> int:
             examination = read_examination(path.read_bytes(), catalogue, TODAY).examination
             assessment = assess(examination, catalogue)
             ratios.append(measure(path.stem, examination, assessment, catalogue, rounds))
-    ratios.append(measure_prescription(catalogue, rounds))
+    ratios.append(measure_prescription("prescription of three", USUAL, catalogue, rounds))
+    ratios.append(measure_prescription("prescription of eight", EIGHT, catalogue, rounds))
+    ratios += [measure_referral(name, catalogue, rounds) for name in REFERRED]
     read = [
         read_examination(path.read_bytes(), catalogue, TODAY).examination for path in demo_files()
     ]

@@ -23,6 +23,7 @@ PERSON: dict[str, float | None] = {
     "axis-offset": -20,
     "body-mass": 70,
     "device-arch-load": 60,
+    "first-metatarsal-head-relief.depth": 4,
     "foot-length": 260,
     "forefoot-post-medial.angle": 3,
     "fpi-total": 5,
@@ -33,6 +34,8 @@ PERSON: dict[str, float | None] = {
     "load-medial": 0,
     "load-shift": 3,
     "medial-heel-skive.depth": 4,
+    "material-modulus": 0.1,
+    "material-modulus-high": 0.2,
     "plate-modulus": 50_000,
     "plate-modulus-high": 60_000,
     "rearfoot-post-medial.angle": 4,
@@ -123,6 +126,7 @@ def test_inputs_are_named_after_measures_and_sizes_in_their_units() -> None:
     assert alone == {
         *("axis-offset", "device-arch-load", "hard-use", "lever", "limb-length-radiograph"),
         *("load-forward", "load-medial", "load-shift", "plate-modulus", "plate-modulus-high"),
+        *("material-modulus", "material-modulus-high"),
         *("region-share", "shell-modulus-chosen", "shoe-length"),
     }
 
@@ -179,6 +183,24 @@ def test_bad_input_never_raises(formula: str, data: st.DataObject) -> None:
         ("shell-sag-flat-bound", {"shell_thickness.thickness": 11}, "thicker than a tenth"),
         ("shell-sag-flat-bound", {"shell_thickness.thickness": 2}, "sag by more than a fifth"),
         ("rocker-apex", {"shoe_length": None}, "without the outer length of the shoe"),
+        ("relief-depth", {"material_modulus": None}, "without the modulus of the material"),
+        (
+            "relief-depth",
+            {"material_modulus": 1.2, "material_modulus_high": None},
+            "A fill of 1.2 MPa is too firm",
+        ),
+        (
+            "relief-depth",
+            {"material_modulus": -1, "material_modulus_high": None},
+            "The modulus of a layer is -1 MPa",
+        ),
+        ("head-relief-change", {"material_modulus": 3, "material_modulus_high": 5}, "gives way"),
+        ("head-relief-change", {"first_metatarsal_head_relief.depth": 7}, "only from 0 mm to 6 mm"),
+        (
+            "head-relief-neighbours",
+            {"first_metatarsal_head_relief.depth": 0},
+            "The thickness of a layer is 0 mm and has to be above 0 mm",
+        ),
         ("limb-length-target", {"limb_length_difference": 3}, "measured on a radiograph"),
         ("limb-length-target", {"limb_length_difference": -9}, "from 0 on"),
         (
@@ -329,6 +351,18 @@ def test_a_small_difference_seen_on_a_radiograph() -> None:
     assert isinstance(asked("limb-length-stage", limb_length_difference=4), NotGiven)
     unseen = asked("limb-length-stage", limb_length_difference=4, limb_length_radiograph=0)
     assert isinstance(unseen, NotGiven)
+
+
+def test_a_deeper_relief_takes_off_more_and_a_firmer_fill_has_to_be_deeper() -> None:
+    depth = "first_metatarsal_head_relief.depth"
+    falls = [asked("head-relief-change", **{depth: mm}).value for mm in (3, 4, 5)]
+    assert 0 > falls[0] > falls[1] > falls[2] > -100
+    bounds = [asked("head-relief-neighbours", **{depth: mm}) for mm in (3, 4, 5)]
+    assert bounds[0].value < bounds[1].value < bounds[2].value
+    assert all((one.low, one.high) == (0, one.value) for one in bounds)
+    fills = [{"material_modulus": mpa, "material_modulus_high": None} for mpa in (0.05, 0.1, 0.2)]
+    depths = [asked("relief-depth", **fill).value for fill in fills]
+    assert depths[0] < depths[1] < depths[2]
 
 
 def test_heads_that_were_measured_place_the_rocker() -> None:

@@ -29,11 +29,14 @@ from footexam.mechanics.limb import (
 )
 from footexam.mechanics.reach import OutOfReach
 from footexam.mechanics.relief import (
+    Layer,
     fitted_stiffness,
     mean_pressure_kpa,
     neighbour_rise_percent,
     relief_change_percent,
+    relief_depth_mm,
     relieved_share,
+    stiffness_through_tissue,
 )
 from footexam.mechanics.result import Span, spread
 from footexam.mechanics.shell import (
@@ -143,6 +146,30 @@ def test_a_firmer_relief_relieves_less_and_loads_others_less(
     rise = neighbour_rise_percent(share, soft)
     whole = share * (1 + fall / 100) + (1 - share) * (1 + rise / 100)
     assert whole == pytest.approx(1)
+
+
+@given(st.floats(0.1, 0.9), st.floats(5, 20), st.floats(0.1, 1), st.floats(0.02, 0.09))
+def test_the_depth_of_a_relief_gives_the_stiffness_it_was_worked_out_for(
+    wanted: float, thick: float, modulus: float, soft: float
+) -> None:
+    tissue, base = Layer(thick, modulus), Layer(1e6, 2.0)
+    fill = soft * wanted * 2.0
+    depth = relief_depth_mm(wanted, tissue, base, fill)
+    felt = stiffness_through_tissue(tissue, Layer(depth, 2.0), Layer(depth, fill))
+    assert felt == pytest.approx(wanted)
+    # softer still needs more depth, thicker tissue too, a firmer fill too
+    assert relief_depth_mm(wanted - 0.05, tissue, base, fill) > depth
+    assert relief_depth_mm(wanted, Layer(thick + 1, modulus), base, fill) > depth
+    assert relief_depth_mm(wanted, tissue, base, 1.1 * fill) > depth
+
+
+@given(st.floats(0.2, 0.9), st.floats(5, 20), st.floats(0.05, 0.15))
+def test_the_depth_of_a_relief_in_inches_and_psi(wanted: float, thick: float, soft: float) -> None:
+    gives = length(thick) / pressure(0.3)
+    found = (1 - wanted) * gives / (wanted / pressure(soft) - 1 / pressure(2))
+    assert relief_depth_mm(wanted, Layer(thick, 0.3), Layer(1e6, 2), soft) == pytest.approx(
+        found.m_as("mm")
+    )
 
 
 @given(st.lists(st.floats(0, 8), max_size=5), st.floats(0.1, 3), st.floats(30, 80))

@@ -11,7 +11,12 @@ from footexam.mechanics.forefoot import forefoot_share, leaning_centre_mm, raise
 from footexam.mechanics.lift import cut_height_mm, lever_measured_mm, lift_height_mm
 from footexam.mechanics.limb import StagingRule, staged_mm, staged_raise
 from footexam.mechanics.reach import REFUSALS, OutOfReach, above, not_below_zero, within
-from footexam.mechanics.relief import Layer, relieved_share, stiffness_through_tissue
+from footexam.mechanics.relief import (
+    Layer,
+    relief_depth_mm,
+    relieved_share,
+    stiffness_through_tissue,
+)
 from footexam.mechanics.rocker import behind_heads_mm, sole_at_apex_mm, toe_rise_mm
 from footexam.mechanics.shell import curved_second_moment_mm4, held_arch_thrust_n
 from footexam.mechanics.stack import Piece, forefoot_room, heel_room, highest_lift_mm, stack_mm
@@ -96,6 +101,13 @@ RULE = StagingRule(0.75, 4, 9, 5)
         (partial(relieved_share, 1, 0.5), "outside"),
         (partial(relieved_share, 0.3, 1.1), "outside"),
         (partial(stiffness_through_tissue, Layer(10, 0.3), Layer(6, 1), Layer(6, 2)), "not-above"),
+        (partial(relief_depth_mm, 0, Layer(10, 0.3), Layer(6, 2), 0.15), "outside"),
+        (partial(relief_depth_mm, 1, Layer(10, 0.3), Layer(6, 2), 0.15), "outside"),
+        (partial(relief_depth_mm, 0.6, Layer(0, 0.3), Layer(6, 2), 0.15), "not-above"),
+        (partial(relief_depth_mm, 0.6, Layer(10, 0.3), Layer(6, 2), 1.2), "fill-too-firm"),
+        (partial(relief_depth_mm, 0.6, Layer(10, 0.3), Layer(6, 2), 0.25), "fill-too-firm"),
+        (partial(relief_depth_mm, 0.6, Layer(10, 0.3), Layer(0, 2), 0.15), "not-above"),
+        (partial(relief_depth_mm, 0.6, Layer(10, 0.3), Layer(6, 2), nan), "not-above"),
         (partial(staged_mm, 4.9, RULE, radiograph=False), "too-small-to-correct"),
         (partial(staged_mm, 0, RULE, radiograph=True), "too-small-to-correct"),
         (partial(staged_mm, 201, RULE, radiograph=True), "outside"),

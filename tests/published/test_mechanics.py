@@ -20,6 +20,7 @@ from footexam.mechanics.relief import (
     Layer,
     neighbour_rise_percent,
     relief_change_percent,
+    relief_depth_mm,
     relieved_pressures,
     risen_past,
     stiffness_through_tissue,
@@ -692,6 +693,49 @@ def test_tissue_blunts_softness(source: str, fill_mpa: float, printed: str) -> N
     found = stiffness_through_tissue(Layer(10, 0.3), Layer(6, 2), Layer(6, fill_mpa))
     assert agrees(found, printed), source
     assert found > (6 / 2) / (6 / fill_mpa)
+
+
+@pytest.mark.parametrize(
+    ("source", "stiffness", "fill_mpa"), [derived("D7", 0.8, 0.5), derived("D7", 0.5, 0.15)]
+)
+def test_the_worked_reliefs_the_other_way_round(
+    source: str, stiffness: float, fill_mpa: float
+) -> None:
+    """D7 prints both factors rounded: between their neighbours lie the 6 mm they came from."""
+    tissue = Layer(10, 0.3)
+    deep, flat = (
+        relief_depth_mm(stiffness + by, tissue, Layer(7, 2), fill_mpa) for by in (-0.005, 0.005)
+    )
+    assert flat < 6 < deep, source
+
+
+@pytest.mark.common_practice
+def test_the_depth_of_practice_is_that_of_the_relief_that_was_tested() -> None:
+    """F28: 3 to 5 mm of soft open-cell foam (0.1 to 0.2 MPa); D7: factor fitted to Lin 2013."""
+    fill = {"material-modulus": 0.1, "material-modulus-high": 0.2}
+    found = work_out("relief-depth", fill, figures())
+    assert isinstance(found, Result)
+    assert found.standing is Standing.ESTIMATE
+    assert 3 <= found.value <= 5
+    assert agrees(found.value, "3.9")
+    assert (agrees(found.low, "2.5"), agrees(found.high, "5.5")) == (True, True)
+
+
+@pytest.mark.published
+def test_at_that_depth_the_first_head_is_relieved_about_as_was_measured() -> None:  # Lin 2013
+    fill = {"material-modulus": 0.1, "material-modulus-high": 0.2}
+    chosen = {**fill, "first-metatarsal-head-relief.depth": 4.0}
+    here, beside = (
+        work_out(f"head-relief-{what}", chosen, figures()) for what in ("change", "neighbours")
+    )
+    assert here.low < -at("relief-fall") < here.high < 0
+    # no other site rose there: the bound is a bound
+    assert (
+        beside.low
+        == 0
+        < beside.value
+        <= 100 * at("first-head-share") / (1 - at("first-head-share"))
+    )
 
 
 # --- D8 to D12

@@ -107,6 +107,28 @@ def test_a_yes_unfolds_its_own_questions() -> None:
     assert offered(ASKED, cautions=(calf,)) == ()
 
 
+@pytest.mark.parametrize(
+    ("sex", "asked"), [("male", False), ("female", True), ("other", True), ("unknown", True)]
+)
+def test_a_man_is_not_asked_about_a_pregnancy(sex: str, asked: bool) -> None:
+    unfolds = ["previous-clot", "pregnant-or-recent-birth"]
+    calf = sign("clot", branch("soon", f'{CALF} == "yes"', umbrella=[CALF], unfolds=unfolds))
+    found = [one.measure for one in offered({**ASKED, CALF: "yes"}, cautions=(calf,), sex=sex)]
+    assert found == ["previous-clot", *(["pregnant-or-recent-birth"] if asked else [])]
+
+
+@pytest.mark.parametrize(
+    ("sex", "age", "asked"),
+    [("male", 30, False), ("female", 30, True), ("female", 60, False), ("unknown", 30, True)],
+)
+def test_no_hypothesis_asks_for_what_cannot_concern_the_patient(
+    sex: str, age: int, asked: bool
+) -> None:
+    needs = hypothesis("needs", [HEEL, 'pregnant-or-recent-birth == "yes"'])
+    found = [one.measure for one in offered(SITE, needs, sex=sex, age=age)]
+    assert found == (["pregnant-or-recent-birth"] if asked else [])
+
+
 # --- what a hypothesis lacks
 
 

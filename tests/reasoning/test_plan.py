@@ -14,6 +14,7 @@ from tests.reasoning.making import (
     LEFT,
     RIGHT,
     Readings,
+    assessed,
     branch,
     condition,
     forms,
@@ -520,6 +521,17 @@ def test_what_must_be_recorded_before_a_boot() -> None:
     both = decided([], [], [("walking-boot", None, {})])
     (more,) = planned(None, both, pulses).unmet
     assert set(check.asks) - set(more.missing) == {"body-mass"}
+
+
+@pytest.mark.parametrize(
+    ("sex", "asked"), [("male", False), ("female", True), ("other", True), ("unknown", True)]
+)
+def test_before_a_boot_a_man_is_not_asked_about_a_pregnancy(sex: str, asked: bool) -> None:
+    (check,) = forms().checks.values()
+    boot = decided([], [], [("walking-boot", "left", {})])
+    (unmet,) = assessed({}, forms(), sex=sex, decisions=boot).reasons.plan.unmet
+    left_out = set(check.asks) - set(unmet.missing)
+    assert left_out == (set() if asked else {"pregnant-or-recent-birth"})
 
 
 def test_a_check_that_is_met_is_not_told() -> None:

@@ -10,7 +10,14 @@ from footexam.mechanics.formula import INPUTS, NotGiven
 from footexam.mechanics.result import Result, Standing
 from footexam.reasoning import sizing
 from footexam.reasoning.planned import Dimension
-from footexam.reasoning.sizing import dimensions, effects, effects_of, known_inputs, read_size
+from footexam.reasoning.sizing import (
+    dimensions,
+    effects,
+    effects_of,
+    known_inputs,
+    read_size,
+    with_material,
+)
 from footexam.reasoning.view import View
 from footexam.terms import Provenance, Side
 from tests.reasoning.making import LEFT, RIGHT, Readings, examination, forms, seen
@@ -278,6 +285,53 @@ def test_a_feature_that_nothing_is_worked_out_of_has_no_effects() -> None:
 def test_what_sizes_a_feature_is_not_among_its_effects(name: str) -> None:
     one = forms().features[name]
     assert not {part.formula for part in one.sizes} & set(effects_of(one))
+
+
+def relief(material: str | None = None, **typed: str) -> Dimension:
+    """The depth of a relief under the first head, made of a material or the usual one."""
+    one = forms().features["first-metatarsal-head-relief"]
+    decided = {**typed, **({"material": material} if material else {})}
+    known = with_material(one, inputs({}), decided, forms())
+    found = dimensions(one, known, decided, forms())
+    return next(part for part in found if part.size.id == "depth")
+
+
+def test_the_depth_of_a_relief_follows_from_what_it_is_filled_with() -> None:
+    usual = relief()
+    assert (usual.value, usual.low, usual.high) == (4, 3, 5)
+    assert usual.provenance is Provenance.ESTIMATE
+    assert usual.result is not None
+    assert usual.result.inputs == ("material-modulus", "material-modulus-high")
+    for name in ("polyurethane-firm", "eva-medium"):
+        firm = relief(name)
+        assert (firm.value, firm.result) == (4, None)
+        assert "too firm to be felt as a relief within 6 mm" in firm.remark
+
+
+@pytest.mark.parametrize("material", ["the usual", "cork-mix-of-mine"])
+def test_a_material_that_is_not_known_leaves_the_usual_depth(material: str) -> None:
+    part = relief(material)
+    assert (part.value, part.result) == (4, None)
+    assert part.remark == "Not worked out without the modulus of the material."
+
+
+def test_a_feature_of_several_materials_or_one_without_a_modulus_has_none() -> None:
+    known = inputs({})
+    for name in ("total-contact-insole", "relief-pocket"):
+        assert with_material(forms().features[name], known, None, forms()) is known
+    without = next(one.id for one in forms().materials.values() if one.modulus_low is None)
+    one = forms().features["first-metatarsal-head-relief"]
+    assert with_material(one, known, {"material": without}, forms()) is known
+    assert with_material(one, known, {"material": 3}, forms())["material-modulus"] == 0.1
+
+
+def test_a_chosen_depth_tells_what_it_takes_off_and_what_it_may_add_beside() -> None:
+    one = forms().features["first-metatarsal-head-relief"]
+    known = with_material(one, inputs({}), {"depth": "5 mm"}, forms())
+    parts = dimensions(one, known, {"depth": "5 mm"}, forms())
+    found = {each.formula: each for each in effects(one, effects_of(one), parts, known, forms())}
+    assert found.keys() == {"head-relief-change", "head-relief-neighbours"}
+    assert all(isinstance(each, Result) for each in found.values())
 
 
 def test_every_dimension_of_every_feature_is_worked_out_or_says_why_not() -> None:

@@ -57,7 +57,9 @@ def test_a_letter_no_family_has_is_printed_as_its_code_point(typeset: Typeset) -
     assert typeset.coded == {"李"}
 
 
-@pytest.mark.parametrize("mark", ["\u200f", "\u202e", "\u200b", "\u00ad", "\t", "\u2028", "\ufeff"])
+@pytest.mark.parametrize(
+    "mark", ["\u200f", "\u202e", "\u200b", "\u00ad", "\t", "\u2028", "\ufeff", "\uffff"]
+)
 def test_a_mark_without_a_shape_is_made_visible(typeset: Typeset, mark: str) -> None:
     assert typeset.shown(f"a{mark}b") == f"a[U+{ord(mark):04X}]b"
     assert typeset.coded == {mark}

@@ -1,6 +1,7 @@
 """The prescription, read as the maker reads it: everything that is needed is on the paper."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -18,7 +19,7 @@ from footexam.record.reading import Reading, Word
 from footexam.record.reading import Text as Typed
 from footexam.reports.fonts import Typeset
 from footexam.reports.material import Material
-from footexam.reports.prescription import layout, prescription
+from footexam.reports.prescription import SOURCES, layout, prescription
 from footexam.reports.sheet import PAPERS
 from footexam.resources import assets_dir
 from footexam.terms import Role, Sex, Side
@@ -122,6 +123,14 @@ def test_what_was_typed_goes_before_what_is_usual() -> None:
     assert "Note: dye on the shoe" in FULL_TEXT
 
 
+def test_a_depth_that_was_worked_out_roughly_is_called_an_estimate() -> None:
+    text = read(planned([chosen("first-metatarsal-head-relief")]))
+    assert "Depth 4 mm ± 1 mm (worked out, 3 to 5; estimate [1])" in text
+    firm = read(planned([chosen("first-metatarsal-head-relief", material="eva-medium")]))
+    assert "Depth 4 mm ± 1 mm (usual; practice [1])" in firm
+    assert "Not worked out. Left foot: Soft relief under the first head, depth: A fill of" in firm
+
+
 def test_a_place_that_nobody_stated_must_be_asked_for() -> None:
     assert CATALOGUE.features["relief-pocket"].where is None
     assert "Position: ask; not stated" in read(planned([chosen("relief-pocket")]))
@@ -175,6 +184,60 @@ def test_it_fits_on_two_pages(page: str) -> None:
     assert sizes(data)[0] == pytest.approx((PAPERS[page].width, PAPERS[page].height), abs=0.1)
 
 
+EIGHT = FULL[:-1]
+FOURTEEN = (
+    *FULL,
+    *map(
+        chosen,
+        (
+            "arch-contour-height",
+            "sub-arch-reinforcement",
+            "medial-flange",
+            "metatarsal-dome",
+            "first-ray-cut-out",
+        ),
+    ),
+)
+
+
+def on_both(features: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [{**one, "side": side} for one in features for side in (LEFT, RIGHT)]
+
+
+@pytest.mark.parametrize("page", list(PAPERS))
+@pytest.mark.parametrize(
+    ("features", "most"),
+    [
+        (EIGHT, 2),
+        (on_both(EIGHT[:6]), 2),
+        ([*on_both(USUAL[:2]), USUAL[2], chosen("heel-lift", RIGHT, height="3 mm")], 2),
+        (FOURTEEN, 3),
+        (on_both(FOURTEEN), 3),
+    ],
+    ids=["eight", "six-both", "three-differ", "fourteen", "fourteen-both"],
+)
+def test_pages_are_used(features: list[dict[str, Any]], most: int, page: str) -> None:
+    assert len(sizes(printed(planned(features), page))) <= most
+
+
+def test_drawings_are_smaller_only_to_save_a_page() -> None:
+    made = planned(EIGHT)
+    usual, letter = read(made), read(made, "letter")
+    assert "4 Drawings, 1:3" in usual
+    assert usual.count("Scale 1:3") == 2
+    assert "4 Drawings, 1:5" in letter
+    assert letter.count("Scale 1:5") == 2
+    assert "4 Drawings, 1:3" in read(planned(FOURTEEN))  # three pages either way
+
+
+@pytest.mark.parametrize("features", [USUAL, FOURTEEN], ids=["three", "fourteen"])
+def test_no_type_is_smaller_than_that_of_the_sources(features: Any) -> None:
+    material = Material(*planned(features), CATALOGUE, "en")
+    sheet = layout(material, PAPERS["A4"], Typeset(assets_dir() / "fonts"), "C", invented=True)
+    read_ = [s for page in sheet.pages for s in page if isinstance(s, Text) if not s.text.isdigit()]
+    assert min(s.size for s in read_) == SOURCES.size == 7.4
+
+
 # --- the kind of device
 
 
@@ -210,6 +273,33 @@ def test_sides_with_different_dimensions_have_tables_of_their_own() -> None:
     text = read(planned([*USUAL, chosen("heel-lift", RIGHT, height="3 mm")]))
     left, right = text.index("Features: Left foot"), text.index("Features: Right foot")
     assert left < text.index("Height 6 mm ± 1 mm") < right < text.index("Height 3 mm ± 1 mm")
+
+
+def test_what_both_sides_share_is_told_once_for_both() -> None:
+    text = read(planned([*on_both(USUAL[:2]), USUAL[2], chosen("heel-lift", RIGHT, height="3 mm")]))
+    both = text.index("3 Features: Left foot and right foot")
+    left, right = (text.index(f"3 Features: {side} foot No.") for side in ("Left", "Right"))
+    assert both < text.index("Medial heel skive Depth 4 mm ± 1 mm") < left < right
+    assert text.count("Depth 4 mm ± 1 mm") == text.count("Angle 4 deg ± 1 deg") == 1
+    # one number for a feature, whichever the side and the table
+    assert "3 Heel lift in the shoe Height 6 mm ± 1 mm" in text[left:right]
+    assert "3 Heel lift in the shoe Height 3 mm ± 1 mm" in text[right:]
+
+
+def test_what_one_side_lacks_is_said_of_that_side() -> None:
+    text = read(planned([*on_both(EIGHT[:-1]), EIGHT[-1]]))
+    assert "Right foot. Not given, ask before making: Length of the cover." in text
+    assert text.count("Not given") == 1
+
+
+def test_a_feature_tells_the_letters_of_its_kept_aims_or_the_aim_it_was_chosen_under() -> None:
+    assert "A Lower the pronation moment. Left foot" in USUAL_TEXT
+    assert "B Lower the demand on tibialis posterior. Left foot" in USUAL_TEXT
+    skive, post, lift = (
+        USUAL_TEXT.index(name) for name in ("Medial heel", "Medial rear", "Heel l")
+    )
+    assert "Aim A, B; " in USUAL_TEXT[skive:post]
+    assert "Make up for lost ankle dorsiflexion; controlled trials [" in USUAL_TEXT[lift:]
 
 
 # --- identifiers, signature, version
