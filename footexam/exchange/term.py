@@ -19,6 +19,7 @@ from footexam.marking.matching import Named, Pair, match
 from footexam.marking.pairing import examined_key
 from footexam.marking.passmark import PassMark, pass_mark
 from footexam.marking.rubric import Marks
+from footexam.marking.standing import counting, standings
 from footexam.messages import sentence
 from footexam.record.examination import Examination
 
@@ -85,11 +86,23 @@ def cohort_of(
 
 
 def standards(marks: Iterable[NamedMarks], catalogue: Catalogue) -> list[tuple[str, PassMark]]:
-    """The pass mark of each rubric that the marks name."""
-    by_rubric: dict[str, list[Marks]] = {}
-    for _, one in marks:
-        by_rubric.setdefault(one.rubric, []).append(one)
+    """The pass mark of each rubric that the marks name, from the marks that count."""
+    given = [one for _, one in marks]
+    by_rubric: dict[str, list[Marks]] = {one.rubric: [] for one in given}
+    for one in counting(given):
+        by_rubric[one.rubric].append(one)
     return [(name, pass_mark(catalogue.rubrics[name], found)) for name, found in by_rubric.items()]
+
+
+def uncounted(marks: Iterable[NamedMarks]) -> list[str]:
+    """A line for each file of marks whose examination has no signed marks that count."""
+    given = list(marks)
+    found = standings(one for _, one in given)
+    return [
+        str(InputProblem(name, "", "", sentence("marks-not-counted", {})))
+        for name, one in given
+        if found[one.key].counts is None
+    ]
 
 
 class _Folder:
