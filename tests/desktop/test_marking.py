@@ -78,7 +78,7 @@ def test_the_worst_stands_first_and_each_row_says_its_rule(window: Window, user:
     assert user.at is marking.sheet.table
     shown = marking.sheet.detail.text()
     assert shown.startswith(beyond[0].cells[1])
-    assert "smallest difference between two examiners" in shown
+    assert "smallest detectable difference between two examiners" in shown
     user.presses(Qt.Key.Key_F6)
     assert user.at is marking.sheet.rubric
     assert marking.sheet.detail.text().startswith("0   ")
