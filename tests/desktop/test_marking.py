@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from footexam.desktop.desk import Desk
 from footexam.desktop.marking_rubric_rows import What
@@ -271,14 +272,15 @@ def test_another_folder_is_remembered(window: Window, user: User, tmp_path: Path
 def test_reading_is_stopped_by_escape(window: Window, user: User, folder: Path) -> None:
     marking = open_marking(user)
     put(folder, "v9.json", {})
-    user.presses(Qt.Key.Key_F5)
-    marking.read()  # however fast it was read, it is being read again now
+    QTest.keyClick(user.at, Qt.Key.Key_F5)
     assert marking.work.runs
     assert not marking.list.progress.isHidden()
-    marking.list.leave()
+    QTest.keyClick(user.at, Qt.Key.Key_Escape)  # at once: nothing more is read meanwhile
     assert not marking.work.runs
     assert marking.list.progress.isHidden()
     assert "Stopped" in window.remark.text()
+    assert states(user) == ["not marked"] * 3
+    assert marking.list.problems.count() == 0
     assert window.stack.currentWidget() is marking.list
     user.presses(Qt.Key.Key_Escape)
     assert window.stack.currentWidget() is window.walk.patients
