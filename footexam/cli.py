@@ -27,7 +27,6 @@ from footexam.cli_files import (
     tell,
 )
 from footexam.cli_store import (
-    PREFIX,
     add_store,
     back_up,
     folder_of,
@@ -41,6 +40,7 @@ from footexam.exchange.problem import InputProblem
 from footexam.messages import listed, sentence
 from footexam.settings import cache_dir, data_dir
 from footexam.store.errors import KnownError
+from footexam.store.layout import STORED
 
 if TYPE_CHECKING:  # what reads forms and files is imported where it is used: the window starts here
     from footexam.catalogue.marking import Rubric
@@ -330,7 +330,7 @@ def _print_examination(options: argparse.Namespace) -> None:
 def _wants_signed(options: argparse.Namespace) -> bool:
     """Whether the report is asked for as it was signed: of the store, and in no other form."""
     other = options.anew or options.practice or options.before or options.page != "a4"
-    return options.form == "examination" and options.file.startswith(PREFIX) and not other
+    return options.form == "examination" and options.file.startswith(STORED) and not other
 
 
 def _maker(form: str) -> Callable[..., bytes]:
@@ -376,7 +376,7 @@ def _is_invented(options: argparse.Namespace) -> bool:
 def _is_in_demo(name: str, options: argparse.Namespace) -> bool:
     from footexam.store.layout import is_demo
 
-    if name.startswith(PREFIX):
+    if name.startswith(STORED):
         return is_demo(folder_of(options))
     return name != files.INPUT and is_demo(Path(name))
 
@@ -488,12 +488,14 @@ def _rubric(options: argparse.Namespace, catalogue: "Catalogue") -> "Rubric":
 def _demo(options: argparse.Namespace) -> None:
     from footexam.demo import make_demo
     from footexam.demo_store import SIGNED_DOCUMENT, make_demo_store
+    from footexam.demo_term import make_demo_term
 
     folder = Path(options.folder) if options.folder else data_dir() / "demo"
     catalogue = load_forms(cache_dir())
     try:
         made = make_demo(folder, catalogue)
         store = make_demo_store(folder, catalogue)
+        term = make_demo_term(folder, catalogue)
     except OSError as bad:
         raise cannot_write(str(folder), bad) from bad
     signed = folder / SIGNED_DOCUMENT
@@ -501,6 +503,7 @@ def _demo(options: argparse.Namespace) -> None:
     tell(
         f"Demo documents of invented patients: {len(made)} files in {folder}",
         *(f"  {path.name}" for path in made),
+        f"A term to be marked (Ctrl+K in the window): {len(term)} files in {term[0].parent}",
         f"The demo clinic's own store is {store}",
     )
     if has_screen() and not options.no_window:

@@ -124,11 +124,12 @@ def read_cohort(folder: Path, catalogue: "Catalogue", rubric: "Rubric") -> Marke
     Files that cannot be used are named and left out. Raises NotCompared where nothing is left, and
     OSError where the folder cannot be read.
     """
-    from footexam.exchange.term import cohort_of, read_term, standards
+    from footexam.exchange.term import cohort_of, read_term, standards, uncounted
 
     term = read_term(folder, catalogue)
     if not term.pairs:
         nothing = InputProblem(str(folder), "", "", sentence("cohort-nothing", {}))
         raise NotCompared(*term.problems, str(nothing))
     cohort = cohort_of(term.pairs, catalogue, rubric)
-    return Marked(cohort, standards(term.marks, catalogue), list(term.problems))
+    problems = [*term.problems, *uncounted(term.marks)]
+    return Marked(cohort, standards(term.marks, catalogue), problems)

@@ -258,6 +258,10 @@ FILES: dict[str, tuple[str, str]] = {
         "these marks belong to no compared examination",
         "check student, record number and day",
     ),
+    "marks-not-counted": (
+        "no first marker has signed marks of this examination: they do not count for the pass mark",
+        "sign them",
+    ),
     "cannot-write": (
         "the output could not be written: {why}",
         "choose another place, or free some space",

@@ -83,13 +83,28 @@ class StatedLimit:
 
 
 @dataclass(frozen=True, slots=True)
+class Moderation:
+    """How far two markers may lie apart before they agree on marks together.
+
+    `points` between their sums, `grades` steps between their global grades; a policy.
+    """
+
+    points: Decimal
+    grades: int
+    source: str
+    provenance: Provenance
+
+
+@dataclass(frozen=True, slots=True)
 class Rubric:
     """How a student's examination is marked.
 
     The weights add up to `points`. The global grade is never worked out from the points.
     `borderline` names the grade at which the pass mark is read. `pass_share` is the share of the
     points that passes where the standard is fixed. `standard_errors` of the pass mark are added to
-    it as a written policy: 0, or 1 for the rule of one standard error.
+    it as a written policy: 0, or 1 for the rule of one standard error. Without `moderation` two
+    markers agree on marks together only where one passes what the other fails, or their critical
+    fails differ.
     """
 
     id: str
@@ -107,13 +122,14 @@ class Rubric:
     source: str
     provenance: Provenance
     pass_share: Decimal | None = None
+    moderation: Moderation | None = None
 
 
 def read_rubric(fields: Fields) -> Rubric:
     """One [[rubric]]."""
     needs = frozenset({"id", "label", "says", "points", "domain", "critical", "grade"})
     needs |= {"borderline", "standard", "standard_errors", "level_limit"} | _SOURCED
-    fields.only(needs | {"limit", "pass_share"}, needs)
+    fields.only(needs | {"limit", "pass_share", "moderation"}, needs)
     return Rubric(
         id=fields.text("id"),
         label=fields.texts("label"),
@@ -130,6 +146,7 @@ def read_rubric(fields: Fields) -> Rubric:
         source=fields.text("source"),
         provenance=fields.one_of("provenance", Provenance),
         pass_share=fields.number("pass_share"),
+        moderation=_moderation(fields),
     )
 
 
@@ -187,6 +204,21 @@ def _limit(fields: Fields) -> StatedLimit:
     )
 
 
+def _moderation(fields: Fields) -> Moderation | None:
+    """The [rubric.moderation] of a rubric, if it has one."""
+    if "moderation" not in fields.table:
+        return None
+    limit = fields.table_at("moderation")
+    keys = frozenset({"points", "grades"}) | _SOURCED
+    limit.only(keys, keys)
+    return Moderation(
+        points=_figure(limit, "points"),
+        grades=limit.whole("grades") or 0,
+        source=limit.text("source"),
+        provenance=limit.one_of("provenance", Provenance),
+    )
+
+
 def check_marking(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator[Complaint]:
     """Every mistake in forms/marking that only shows between tables."""
     checker = ExpressionChecker(catalogue)
@@ -197,6 +229,7 @@ def check_marking(catalogue: Catalogue, places: Mapping[str, Place]) -> Iterator
         yield from _check_grades(rubric, place)
         yield from _check_names(rubric, place)
         yield from _check_standard(rubric, place)
+        yield from _check_moderation(rubric, checker, place)
         for at, limit in enumerate(rubric.limits):
             where = place.at("limit", at)
             yield from known(limit.measure, catalogue.measures, where.at("measure"), "panels/")
@@ -253,3 +286,15 @@ def _check_standard(rubric: Rubric, place: Place) -> Iterator[Complaint]:
     if rubric.standard_errors not in {0, 1}:
         what = "none or one standard error of the pass mark is added"
         yield Complaint(place.at("standard_errors"), what, "write 0 or 1")
+
+
+def _check_moderation(
+    rubric: Rubric, checker: ExpressionChecker, place: Place
+) -> Iterator[Complaint]:
+    limit, where = rubric.moderation, place.at("moderation")
+    if limit is None:
+        return
+    yield from checker.source(limit.source, where)
+    if not 0 <= limit.points < rubric.points:
+        what = "two markers may lie from 0 to all points apart"
+        yield Complaint(where.at("points"), what, "check the figure")

@@ -10,6 +10,7 @@ from shiboken6 import isValid
 
 from footexam.desktop.patients import short_date
 from footexam.desktop.texts import TEXTS
+from footexam.terms import Purpose
 
 if TYPE_CHECKING:
     from footexam.desktop.banner import BannerWords
@@ -96,17 +97,20 @@ class Papers(QObject):
             visit = self._walk.patient_page.chosen()
             if visit is None:
                 self._walk.told.emit(TEXTS["no-visit-chosen"])
+            elif visit.purpose == Purpose.REFERENCE:
+                self._walk.told.emit(TEXTS["reference-closed"])
             elif self._walk.opened is not None:
                 whose = banner_of_visit(self._walk.opened.patient, visit)
-                self._show(self._paper(kind, visit.subject, visit.examined_on, whose))
+                self.show(self._paper(kind, visit.subject, visit.examined_on, whose))
         elif self._is_saved(record):
-            self._show(self._paper_of_record(kind, record))
+            self.show(self._paper_of_record(kind, record))
 
     def show_blank_form(self) -> None:
         """The paper form with the core sheet; the page offers the one with every measure."""
-        self._show(self._blank_form("core"))
+        self.show(self._blank_form("core"))
 
-    def _show(self, paper: "Paper") -> None:
+    def show(self, paper: "Paper") -> None:
+        """A document, shown until it is left for where it was asked for."""
         self._remember()
         self._walk.stack.setCurrentWidget(self.page)
         self.page.show_paper(paper)
@@ -256,6 +260,8 @@ class Papers(QObject):
             walk.stack.setCurrentWidget(walk.record)
         elif walk.opened is not None:
             walk.show_visits()
+        elif walk.is_marking:
+            walk.marking.go_on()
         else:
             walk.show_page(walk.patients)
         if focus is not None and isValid(focus) and focus.isVisible():

@@ -9,10 +9,17 @@ from footexam.exchange.files import write_whole
 from footexam.terms import Role
 
 LONGEST = 200
-"""Letters of a name."""
+"""Letters of a name that may be typed."""
 PAPERS = ("A4", "letter")
 """Sizes of paper, as reports/ names them."""
 _LEAST_IDLE, _MOST_IDLE = 1.0, 240.0
+_LONGEST = 1000
+"""Characters of a name or a folder that are believed."""
+_TEXTS = (
+    *("examiner", "role", "supervisor"),
+    *("practice", "paper"),
+    *("marker", "marking_folder"),
+)
 
 
 @dataclass
@@ -23,6 +30,8 @@ class Preferences:
     examiner: str = ""
     role: str = Role.CLINICIAN.value
     supervisor: str = ""
+    marker: str = ""
+    marking_folder: str = ""
     zoom: float = 1.0
     dark: bool | None = None
     idle_minutes: float = 10.0
@@ -37,9 +46,9 @@ class Preferences:
         with suppress(OSError, tomllib.TOMLDecodeError, UnicodeDecodeError):
             found = tomllib.loads(path.read_text(encoding="utf-8"))
         made = cls(path)
-        for name in ("examiner", "role", "supervisor", "practice", "paper"):
+        for name in _TEXTS:
             value = found.get(name)
-            if isinstance(value, str) and len(value) <= LONGEST and value.isprintable():
+            if isinstance(value, str) and len(value) <= _LONGEST and value.isprintable():
                 setattr(made, name, value)
         if made.role not in set(Role):
             made.role = Role.CLINICIAN.value
@@ -63,6 +72,11 @@ class Preferences:
         self.practice, self.paper = practice, paper
         self.save()
 
+    def set_marking(self, marker: str, folder: str) -> None:
+        """Who marks, and in which folder; "" for the program's own."""
+        self.marker, self.marking_folder = marker, folder
+        self.save()
+
     def set_zoom(self, zoom: float) -> None:
         """Size of everything, 1.0 to 2.0."""
         self.zoom = zoom
@@ -81,6 +95,8 @@ class Preferences:
             f"supervisor = {_text(self.supervisor)}",
             f"practice = {_text(self.practice)}",
             f"paper = {_text(self.paper)}",
+            f"marker = {_text(self.marker)}",
+            f"marking_folder = {_text(self.marking_folder)}",
             f"zoom = {self.zoom}",
             f"idle_minutes = {self.idle_minutes}",
         ]

@@ -20,6 +20,7 @@ from footexam.store import KnownError
 if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
     from footexam.desktop.desk import OpenPatient
+    from footexam.desktop.marking import Marking
     from footexam.desktop.new_patient import NewPatientPage
     from footexam.desktop.practice_page import PracticePage
     from footexam.desktop.record_page import RecordPage
@@ -72,18 +73,22 @@ class Walk(QObject):
             self.__dict__.pop(name, None)
         self.correcting.drop_pages()
         self.papers.drop_pages()
+        if self.is_marking_made:
+            self.marking.drop_pages()
         self.patients = PatientsPage(self.desk.search, self.stack)
         self.stack.addWidget(self.patients)
         self.patients.wanted.connect(self._on_patient_wanted)
         self.patients.new_wanted.connect(self.new_patient)
         self.patients.form_wanted.connect(self.blank_form)
+        self.patients.marking_wanted.connect(self.show_marking)
         self.patients.line.textEdited.connect(self._on_search_edited)
 
     def pages(self) -> tuple[QWidget, ...]:
         """The pages that there are before the worksheet."""
         made = (self.__dict__.get(name) for name in LATER)
         here = (page for page in made if page is not None)
-        return (self.patients, *here, *self.correcting.pages(), *self.papers.pages())
+        marking = self.marking.pages() if self.is_marking_made else ()
+        return (self.patients, *here, *self.correcting.pages(), *self.papers.pages(), *marking)
 
     @cached_property
     def confirm(self) -> "ConfirmPage":
@@ -144,6 +149,27 @@ class Walk(QObject):
         self.stack.addWidget(page)
         return page
 
+    @cached_property
+    def marking(self) -> "Marking":
+        """The pages of marking, loaded when they are first asked for."""
+        from footexam.desktop.marking import Marking
+
+        return Marking(self)
+
+    @property
+    def is_marking_made(self) -> bool:
+        """Whether marking was asked for in this sitting."""
+        return "marking" in self.__dict__
+
+    @property
+    def is_marking(self) -> bool:
+        """Whether the person is at marking."""
+        return self.is_marking_made and self.marking.is_open
+
+    def show_marking(self) -> None:
+        """The students to be marked."""
+        self.marking.show()
+
     @property
     def on_patient_page(self) -> bool:
         """Whether the opened patient's page is shown."""
@@ -160,7 +186,9 @@ class Walk(QObject):
     # --- from the list to a patient
 
     def show_patients(self) -> None:
-        """The patient list, with the keys in the search line."""
+        """The patient list, with the keys in the search line; marking is left for it."""
+        if self.is_marking_made:
+            self.marking.is_open = False
         self.patients.refresh()
         self.show_page(self.patients)
 
@@ -294,7 +322,9 @@ class Walk(QObject):
     def _on_visit_wanted(self, visit: "Visit") -> None:
         """Ask who continues a visit; one that is struck through is only read."""
         self._continued = visit
-        if visit.in_error:
+        if visit.in_error and self._is_closed_to(visit, self.preferences.role):
+            self.told.emit(TEXTS["reference-closed"])
+        elif visit.in_error:
             self.attempt(lambda: self._show_visit(visit, self._somebody()))
         else:
             self._ask_who()
@@ -314,11 +344,20 @@ class Walk(QObject):
     @Slot(object)
     def _on_started(self, start: "Start") -> None:
         visit, kept = self._continued, self.preferences
+        if visit is not None and self._is_closed_to(visit, start.role):
+            self.told.emit(TEXTS["reference-closed"])
+            return
         kept.remember(start.examiner, start.role, kept.supervisor if visit else start.supervisor)
         if visit is None:
             self.attempt(lambda: self._begin(start))
         else:
             self.attempt(lambda: self._show_visit(visit, self.desk.author(start)))
+
+    def _is_closed_to(self, visit: "Visit", role: str) -> bool:
+        """Whether it is a reference, which only a supervisor may see."""
+        from footexam.terms import Purpose, Role
+
+        return visit.purpose == Purpose.REFERENCE and role != Role.SUPERVISOR
 
     def _begin(self, start: "Start") -> None:
         if self.opened is None:

@@ -9,15 +9,21 @@ from footexam.catalogue.marking import Rubric
 from footexam.exchange.examination import BadInput
 from footexam.exchange.problem import InputProblem
 from footexam.exchange.strict_json import BadJson, loads
+from footexam.marking.pairing import Identity, identity
 from footexam.marking.rubric import BadMarks, Hand, Marks, check_marks
 from footexam.messages import sentence
+from footexam.record.examination import Patient
 from footexam.record.refusal import as_typed
 
 FORMAT = "footexam/marks"
 VERSION = 1
 _NEEDS = ("format", "version", "rubric", "student", "marker", "patient", "examined_on")
-_MAY = ("domains", "critical", "grade", "lines", "hand", "signed_at")
-_PATIENT = ("record_number", "birth_date")
+_MAY = ("domains", "critical", "grade", "lines", "hand", "signed_at", "why_changed")
+_PATIENT = ("record_number", "birth_date", "family_name", "given_names")
+"""Names stand there only where the patient has no record number."""
+
+
+_NUMBERED, _NAMED = _PATIENT[:2], ("family_name", "given_names", "birth_date")
 
 
 def is_marks(tree: Any) -> bool:
@@ -89,6 +95,7 @@ _SORTS: Mapping[str, Callable[[Any], bool]] = {
     "grade": _is_line,
     "hand": _is_hand,
     "signed_at": _is_time,
+    "why_changed": _is_line,
 }
 
 
@@ -105,14 +112,12 @@ def _check_keys(tree: Mapping[str, Any], name: str) -> None:
 
 
 def _marks(tree: Mapping[str, Any]) -> Marks:
-    patient = tree["patient"]
-    identity = str(patient.get("record_number") or ""), str(patient.get("birth_date") or "")
     domains = {name: _whole(mark) for name, mark in tree.get("domains", {}).items()}
     return Marks(
         rubric=tree["rubric"],
         student=tree["student"],
         marker=tree["marker"],
-        patient=identity,
+        patient=_identity(tree["patient"]),
         examined_on=tree["examined_on"],
         domains=domains,
         critical=tuple(tree.get("critical", ())),
@@ -120,7 +125,25 @@ def _marks(tree: Mapping[str, Any]) -> Marks:
         lines=tuple(tree.get("lines", ())),
         hand=Hand(tree.get("hand", Hand.FIRST)),
         signed_at=tree.get("signed_at"),
+        why_changed=tree.get("why_changed", ""),
     )
+
+
+def _identity(patient: Mapping[str, str]) -> Identity:
+    return identity(
+        Patient(
+            family_name=patient.get("family_name", ""),
+            given_names=patient.get("given_names", ""),
+            record_number=patient.get("record_number", ""),
+            birth_date=patient.get("birth_date"),
+        )
+    )
+
+
+def _patient(who: Identity) -> dict[str, str]:
+    """The patient as the file names them: by number, or by names where there is none."""
+    names = _NAMED if len(who) == len(_NAMED) else _NUMBERED
+    return dict(zip(names, (*who, "", ""), strict=False))
 
 
 def _whole(mark: Any) -> int:
@@ -133,14 +156,13 @@ def _whole(mark: Any) -> int:
 
 def write_marks(marks: Marks) -> bytes:
     """The marks as a file, indent 1, final newline."""
-    number, born = (*marks.patient, "", "")[:2]
     tree = {
         "format": FORMAT,
         "version": VERSION,
         "rubric": marks.rubric,
         "student": marks.student,
         "marker": marks.marker,
-        "patient": {"record_number": number, "birth_date": born},
+        "patient": _patient(marks.patient),
         "examined_on": marks.examined_on,
         "domains": dict(marks.domains),
         "critical": list(marks.critical),
@@ -148,5 +170,6 @@ def write_marks(marks: Marks) -> bytes:
         "lines": list(marks.lines),
         **({"hand": marks.hand.value} if marks.hand is not Hand.FIRST else {}),
         **({"signed_at": marks.signed_at} if marks.signed_at is not None else {}),
+        **({"why_changed": marks.why_changed} if marks.why_changed else {}),
     }
     return (json.dumps(tree, ensure_ascii=False, indent=1) + "\n").encode()

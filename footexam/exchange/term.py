@@ -1,6 +1,6 @@
 """The folder of a term: students' examinations, references and marks; read, compared, told."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -11,19 +11,19 @@ from footexam.catalogue.model import Catalogue
 from footexam.exchange import files
 from footexam.exchange.examination import BadInput, read_examination
 from footexam.exchange.marks import FORMAT, read_marks
+from footexam.exchange.marks_files import NamedMarks
 from footexam.exchange.problem import InputProblem
 from footexam.marking.cohort import Cohort, gather
 from footexam.marking.compare import compare
 from footexam.marking.compared import Comparison
-from footexam.marking.matching import Named, Pair, match
+from footexam.marking.matching import Left, Named, Pair, match
 from footexam.marking.pairing import examined_key
 from footexam.marking.passmark import PassMark, pass_mark
 from footexam.marking.rubric import Marks
+from footexam.marking.standing import counting, standings
 from footexam.messages import sentence
 from footexam.record.examination import Examination
 
-NamedMarks = tuple[str, Marks]
-"""The name of a file and the marks that it holds."""
 Tick = Callable[[int, int], None]
 """Told how many of how many are done; it may raise to stop the work."""
 _NOT_COMPARED = "the other files are compared"
@@ -31,12 +31,16 @@ _NOT_COMPARED = "the other files are compared"
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """What a folder holds. `problems`: a line for each file that is left out, and why."""
+    """What a folder holds. `problems`: a line for each file that is left out, and why.
+
+    `left` are the examinations without a pair, by the name of their file.
+    """
 
     examinations: tuple[Named, ...]
     pairs: tuple[Pair, ...]
     marks: tuple[NamedMarks, ...]
     problems: tuple[str, ...]
+    left: tuple[tuple[str, Left], ...] = ()
 
 
 def read_term(folder: Path, catalogue: Catalogue, tick: Tick | None = None) -> Term:
@@ -45,14 +49,11 @@ def read_term(folder: Path, catalogue: Catalogue, tick: Tick | None = None) -> T
     Files that cannot be used are named in `problems`. Raises OSError where the folder cannot be
     read.
     """
-    seen = _Folder(catalogue)
-    paths = [path for path in sorted(folder.iterdir()) if path.suffix.lower() == ".json"]
-    for done, path in enumerate(paths, 1):
-        if path.is_file():
-            seen.read(path)
+    reading = TermReading(folder, catalogue)
+    for done, of in reading.steps():
         if tick is not None:
-            tick(done, len(paths))
-    return seen.term()
+            tick(done, of)
+    return reading.term()
 
 
 def compared(
@@ -85,21 +86,45 @@ def cohort_of(
 
 
 def standards(marks: Iterable[NamedMarks], catalogue: Catalogue) -> list[tuple[str, PassMark]]:
-    """The pass mark of each rubric that the marks name."""
-    by_rubric: dict[str, list[Marks]] = {}
-    for _, one in marks:
-        by_rubric.setdefault(one.rubric, []).append(one)
+    """The pass mark of each rubric that the marks name, from the marks that count."""
+    given = [one for _, one in marks]
+    by_rubric: dict[str, list[Marks]] = {one.rubric: [] for one in given}
+    for one in counting(given):
+        by_rubric[one.rubric].append(one)
     return [(name, pass_mark(catalogue.rubrics[name], found)) for name, found in by_rubric.items()]
 
 
-class _Folder:
-    """What the files of a folder hold, as they are read."""
+def uncounted(marks: Iterable[NamedMarks]) -> list[str]:
+    """A line for each file of marks whose examination has no signed marks that count."""
+    given = list(marks)
+    found = standings(one for _, one in given)
+    return [
+        str(InputProblem(name, "", "", sentence("marks-not-counted", {})))
+        for name, one in given
+        if found[one.key].counts is None
+    ]
 
-    def __init__(self, catalogue: Catalogue) -> None:
+
+class TermReading:
+    """The reading of a folder, file by file: `steps` reads, `term` is what came of it."""
+
+    def __init__(self, folder: Path, catalogue: Catalogue, others: Iterable[Named] = ()) -> None:
+        """`others` are examinations from elsewhere; a file comes before one of these."""
+        self.folder = folder
         self.catalogue = catalogue
+        self.others = list(others)
         self.examinations: list[Named] = []
         self.marks: list[NamedMarks] = []
         self.problems: list[str] = []
+
+    def steps(self) -> Iterator[tuple[int, int]]:
+        """Read one file at each step; how many of how many are done. Raises OSError."""
+        entries = sorted(self.folder.iterdir())
+        paths = [path for path in entries if path.suffix.lower() == ".json"]
+        for done, path in enumerate(paths, 1):
+            if path.is_file():
+                self.read(path)
+            yield done, len(paths)
 
     def tell(self, name: str, told: str) -> None:
         """A line about a file that is left out."""
@@ -127,7 +152,8 @@ class _Folder:
 
     def term(self) -> Term:
         """The pairs; marks of nobody and examinations without a pair are told."""
-        matched = match(self.examinations)
+        examinations = (*self.examinations, *self.others)
+        matched = match(examinations)
         for name, why in matched.left:
             self.tell(name, sentence(why, {}, _NOT_COMPARED))
         known = {examined_key(pair.student) for pair in matched.pairs}
@@ -135,4 +161,4 @@ class _Folder:
         for name, one in self.marks:
             if one.key not in known:
                 self.tell(name, sentence("marks-nobody", {}, _NOT_COMPARED))
-        return Term(tuple(self.examinations), matched.pairs, tuple(kept), tuple(self.problems))
+        return Term(examinations, matched.pairs, tuple(kept), tuple(self.problems), matched.left)

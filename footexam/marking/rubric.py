@@ -27,7 +27,8 @@ class Marks:
 
     They are kept apart from the patient's record: `student` is the examiner who is marked,
     `patient` and `examined_on` only say which examination it was. `signed_at` is the UTC time of
-    the marker's signature, None for a draft.
+    the marker's signature, None for a draft. Signed marks are never changed: others take their
+    place, and `why_changed` says why.
     """
 
     rubric: str
@@ -41,6 +42,7 @@ class Marks:
     lines: tuple[str, ...] = ()
     hand: Hand = Hand.FIRST
     signed_at: str | None = None
+    why_changed: str = ""
 
     @property
     def key(self) -> ExaminedKey:

@@ -28,6 +28,7 @@ def test_the_shipped_rubrics(catalogue: Catalogue) -> None:
     assert whole.standard is Standard.BORDERLINE
     assert {one.seen for one in whole.critical} == {None, *Seen}
     assert [grade.at for grade in whole.grades] == [0, 1, 2, 3, 4]
+    assert [one.moderation.points for one in (whole, station) if one.moderation] == [10, 5]
     assert station.pass_share == Decimal("0.6")
     assert {one.measure for one in whole.limits} == {"body-height", "body-mass", "foot-length"}
 
@@ -36,6 +37,12 @@ def test_the_cache_gives_the_same_rubrics(tmp_path: Path, catalogue: Catalogue) 
     load_catalogue(cache_dir=tmp_path)
     again = load_catalogue(cache_dir=tmp_path)
     assert dict(again.rubrics) == dict(catalogue.rubrics)
+
+
+def test_a_rubric_may_do_without_limits_of_moderation(forms: Path) -> None:
+    text = (forms / FILE).read_text(encoding="utf-8")
+    (forms / FILE).write_text(text.partition("[rubric.moderation]")[0], encoding="utf-8")
+    assert load_catalogue(forms).rubrics["measuring-station"].moderation is None
 
 
 def test_a_practice_adds_its_own_by_adding_a_file(forms: Path) -> None:
@@ -65,6 +72,9 @@ WRONG = [
     ('seen = "wrong-side"', 'seen = "tired"', "is not known for “seen”"),
     ("points = 50", "points = 50\nbonus = 3", "the key “bonus” is not known"),
     ("level_limit = 1\n", "", "“level_limit” is missing"),
+    ("points = 5\n", "points = 50\n", "two markers may lie from 0 to all points apart"),
+    ("points = 5\n", "points = -1\n", "two markers may lie from 0 to all points apart"),
+    ("grades = 1\n", "", "“grades” is missing"),
 ]
 
 

@@ -8,7 +8,7 @@ its libraries before it reads, so that it can be started ahead; without input it
 
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, replace
 from enum import StrEnum
 from importlib import import_module
@@ -31,6 +31,7 @@ class Kind(StrEnum):
     REFERRAL = "referral"
     LEAFLET = "leaflet"
     BLANK_FORM = "blank-form"
+    FEEDBACK = "feedback"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class Wanted:
 
     `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page,
     and so does the store of a demo. A blank form is nobody's: it has a `depth` (core or all)
-    instead of a store and a subject.
+    instead of a store and a subject. `feedback` are the fields of a Feedback of `marking_paper`.
     """
 
     store: str
@@ -50,6 +51,7 @@ class Wanted:
     invented: bool = False
     kind: str = Kind.EXAMINATION
     depth: str = "core"
+    feedback: Mapping[str, Any] | None = None
 
     def text(self) -> bytes:
         """What the child reads."""
@@ -100,6 +102,8 @@ def make(wanted: Wanted) -> Made:
     """Make the document. Raises KnownError, BadForms, OSError."""
     if wanted.kind == Kind.BLANK_FORM:
         return _blank_form(wanted)
+    if wanted.kind == Kind.FEEDBACK:
+        return _feedback(wanted)
     from footexam.store import Store
     from footexam.store.signed import as_signed
 
@@ -166,6 +170,18 @@ def _blank_form(wanted: Wanted) -> Made:
     return Made(document, b"", "", 0, _digest())
 
 
+def _feedback(wanted: Wanted) -> Made:
+    """Feedback for a student."""
+    from footexam.catalogue.load import load_catalogue
+    from footexam.desktop.marking_paper import Feedback, Making
+    from footexam.settings import cache_dir
+
+    catalogue = load_catalogue(cache_dir=cache_dir())
+    making = Making(catalogue, Path(wanted.store), invented=wanted.invented)
+    document = making.document(Feedback(**(wanted.feedback or {})))
+    return Made(document, b"", "", 0, _digest())
+
+
 def _digest() -> str:
     """The digest of the forms that judged, as the catalogue's cache names them."""
     from footexam.catalogue.cache import digest
@@ -179,6 +195,7 @@ def _digest() -> str:
 def main() -> int:
     """Do what standard input asks for; the status to exit with."""
     from footexam.catalogue.mistakes import BadForms
+    from footexam.exchange.examination import BadInput
     from footexam.store.errors import KnownError
 
     for name in _LIBRARIES:
@@ -190,7 +207,7 @@ def main() -> int:
         made = make(Wanted(**json.loads(asked)))
         sys.stdout.buffer.write(made.pack())
         sys.stdout.buffer.flush()
-    except (KnownError, BadForms) as bad:
+    except (KnownError, BadForms, BadInput) as bad:
         sys.stderr.write(f"{bad}\n")
         return 1
     except Exception as bad:  # noqa: BLE001 - the boundary of the child: one sentence, no traceback
