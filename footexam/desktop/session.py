@@ -7,7 +7,7 @@ from itertools import islice
 
 from PySide6.QtCore import QObject, Signal
 
-from footexam.assessment import Assessment, assess
+from footexam.assessment import Assessment, assess, assess_after
 from footexam.catalogue.arguments import Hold
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.judgement import Judge, Key
@@ -99,6 +99,7 @@ class Session(QObject):
         self.facts: Facts
         self.recorded_measures: frozenset[str]
         self.judge: Judge
+        self._judged: tuple[Examination, Assessment] | None = None
         self.store = Saving(keeper, journal, self)
         self.store.changed.connect(self.saving)
         self.store.failed.connect(self.failed)
@@ -474,7 +475,8 @@ class Session(QObject):
         )
         self.examination = fold_examination(self.journal, self.patient)
         self.recorded_measures = frozenset(measure for measure, _ in self.examination.readings)
-        self.assessment = assess(self.examination, self.catalogue, self.before)
+        self.assessment = self._assess()
+        self._judged = self.examination, self.assessment
         self.facts = gather(
             self.examination,
             self.assessment.scores,
@@ -483,6 +485,11 @@ class Session(QObject):
             self.assessment.reasons.states,
         )
         self.judge = Judge(self.examination, self.assessment, self.catalogue, self.before)
+
+    def _assess(self) -> Assessment:
+        if self._judged is None:
+            return assess(self.examination, self.catalogue, self.before)
+        return assess_after(self._judged, self.examination, self.catalogue, self.before)
 
 
 def _key_of(entry: Entry) -> Key:

@@ -42,6 +42,8 @@ class Planner:
     def __init__(self, catalogue: Catalogue, rule: Callable[[str], Rule]) -> None:
         self.catalogue = catalogue
         self._rule = rule
+        self._last: tuple[Views, object, Plan] | None = None
+        """What was planned last, and for what."""
 
     @cached_property
     def forms(self) -> PlanForms:
@@ -57,7 +59,24 @@ class Planner:
         *,
         suggest: bool = False,
     ) -> Plan:
-        """The plan of an examination; with `suggest`, for the leading hypotheses instead."""
+        """The plan of an examination; with `suggest`, for the leading hypotheses instead.
+
+        The same is asked for while it is typed, when it is taken and when the entry is judged:
+        what was planned last is kept.
+        """
+        asked = tuple(arguments), cautions, decisions, suggest
+        if self._last is None or self._last[0] is not views or self._last[1] != asked:
+            self._last = views, asked, self._plan(asked[0], cautions, views, decisions, suggest)
+        return self._last[2]
+
+    def _plan(
+        self,
+        arguments: tuple[Argument, ...],
+        cautions: tuple[Caution, ...],
+        views: Views,
+        decisions: Mapping[str, Any],
+        suggest: bool,
+    ) -> Plan:
         held = tuple(side for side in (*Side, None) if is_held(cautions, side))
         begun = _leading(arguments) if suggest else _accepted(decisions)
         kept, features = _kept(decisions), _chosen(decisions)
