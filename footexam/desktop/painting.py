@@ -16,6 +16,9 @@ class Brush:
         self.painter = painter
         self.theme = theme
         self.scale = scale
+        self._used: tuple[Ink | None, Ink | None, float] | None = None
+        """Fill, outline and its width that the painter has: most shapes are like the one before."""
+        self._fonts: dict[tuple[int, bool], tuple[QFont, QFontMetricsF]] = {}
 
     def drawing(self, drawing: Drawing, x: float, y: float) -> None:
         """Paint a drawing with its top left corner at (x, y) pixels."""
@@ -23,6 +26,7 @@ class Brush:
         self.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.painter.translate(x, y)
         self.painter.scale(self.scale, self.scale)
+        self._used = None
         for shape in drawing.shapes:
             self._shape(shape)
         self.painter.restore()
@@ -31,6 +35,9 @@ class Brush:
         return self.theme.colour(ink) if ink else QColor(Qt.GlobalColor.transparent)
 
     def _use(self, fill: Ink | None, stroke: Ink | None, width: float) -> None:
+        if self._used == (fill, stroke, width):
+            return
+        self._used = fill, stroke, width
         self.painter.setBrush(self._colour(fill))
         pen = QPen(self._colour(stroke), width) if stroke else QPen(Qt.PenStyle.NoPen)
         self.painter.setPen(pen)
@@ -55,14 +62,21 @@ class Brush:
                 self._text(shape)
 
     def _text(self, shape: Text) -> None:
-        font = QFont(self.painter.font())
-        font.setPixelSize(max(1, round(shape.size)))
-        font.setBold(shape.bold)
+        font, metrics = self._font(max(1, round(shape.size)), shape.bold)
         self.painter.setFont(font)
         self.painter.setPen(self._colour(shape.ink))
-        width = QFontMetricsF(font).horizontalAdvance(shape.text)
+        self._used = None
+        width = metrics.horizontalAdvance(shape.text)
         back = {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[shape.anchor]
         self.painter.drawText(QPointF(shape.x - back, shape.y), shape.text)
+
+    def _font(self, pixels: int, bold: bool) -> tuple[QFont, QFontMetricsF]:
+        if (pixels, bold) not in self._fonts:
+            font = QFont(self.painter.font())
+            font.setPixelSize(pixels)
+            font.setBold(bold)
+            self._fonts[pixels, bold] = font, QFontMetricsF(font)
+        return self._fonts[pixels, bold]
 
 
 class DrawingView(QWidget):

@@ -1,10 +1,12 @@
 """The list at the left of the plan sheet: heads, aims, features and what follows from them."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPalette
-from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
-from footexam.desktop.plan_row_paint import ROW, RowPaint
+from footexam.desktop.plan_row_paint import ROW, Index, RowPaint
 from footexam.desktop.plan_rows import Place, Row
 from footexam.desktop.theme import Theme
 
@@ -60,9 +62,7 @@ class PlanList(QListWidget):
         self.blockSignals(True)
         same = [row.place for row in rows] == [row.place for row in self._rows]
         if same:
-            for number, (old, new) in enumerate(zip(self._rows, rows, strict=True)):
-                if old != new:
-                    self._fill(self.item(number), new)
+            self._change(rows)
         else:
             self.clear()
             for row in rows:
@@ -76,6 +76,19 @@ class PlanList(QListWidget):
         self._place = None if before not in {row.place for row in rows} else before
         if not self.go_to(before):
             self._go_near(max(0, at))
+
+    def _change(self, rows: list[Row]) -> None:
+        """Show what is new in rows that stay where they are."""
+        changed = [number for number, row in enumerate(rows) if row != self._rows[number]]
+        before = [self.sizeHintForRow(number) for number in changed]
+        for number in changed:
+            self._fill(self.item(number), rows[number])
+        if before != [self.sizeHintForRow(number) for number in changed]:
+            self.scheduleDelayedItemsLayout()
+
+    def dataChanged(self, first: Index, last: Index, roles: Sequence[int] = ()) -> None:
+        """Paint what has changed; that all rows are laid out anew is for `_change` to say."""
+        QAbstractItemView.dataChanged(self, first, last, roles)
 
     def _fill(self, item: QListWidgetItem, row: Row) -> None:
         words = f"{row.words}\n{row.below}" if row.below else row.words

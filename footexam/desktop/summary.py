@@ -320,6 +320,8 @@ class Summary(QWidget):
             self.list.takeItem(start)
         for place in range(start, len(lines) - end):
             self.list.insertItem(place, self._item(lines[place]))
+        if self.isVisible():
+            self.list.doItemsLayout()  # now: it is painted with all else, not a frame later
 
     def _item(self, line: Line) -> QListWidgetItem:
         item = QListWidgetItem(line.words)

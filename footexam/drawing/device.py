@@ -173,7 +173,8 @@ def _below(points: Sequence[Point], most: float) -> list[Point]:
 
 def _ramp(x: float, full: float, none: float) -> float:
     """1 up to `full`, falling to 0 at `none`."""
-    return min(1.0, max(0.0, (none - x) / (none - full)))
+    share = (none - x) / (none - full)
+    return 0.0 if share < 0.0 else min(share, 1.0)
 
 
 class _Side:

@@ -18,7 +18,7 @@ from footexam.reasoning.dangers import Caution
 from footexam.reasoning.gates import BOOT
 from footexam.reasoning.plan_forms import PlanForms
 from footexam.reasoning.planned import Candidate, Plan, PlanAim, ShoeRoom, Unmet
-from footexam.reasoning.side_plan import Chosen, SidePlan
+from footexam.reasoning.side_plan import Chosen, SidePlan, Worked
 from footexam.reasoning.truth import Rule
 from footexam.reasoning.view import View
 from footexam.terms import Side
@@ -44,6 +44,8 @@ class Planner:
         self._rule = rule
         self._last: tuple[Views, object, Plan] | None = None
         """What was planned last, and for what."""
+        self._worked: dict[Side | None, dict[str, Worked]] = {}
+        """What was worked out of features for the views that were planned for last."""
 
     @cached_property
     def forms(self) -> PlanForms:
@@ -65,9 +67,13 @@ class Planner:
         what was planned last is kept.
         """
         asked = tuple(arguments), cautions, decisions, suggest
-        if self._last is None or self._last[0] is not views or self._last[1] != asked:
-            self._last = views, asked, self._plan(asked[0], cautions, views, decisions, suggest)
-        return self._last[2]
+        if self._last is None or self._last[0] is not views:
+            self._worked = {side: {} for side in views}
+        elif self._last[1] == asked:
+            return self._last[2]
+        plan = self._plan(asked[0], cautions, views, decisions, suggest)
+        self._last = views, asked, plan
+        return plan
 
     def _plan(
         self,
@@ -93,6 +99,7 @@ class Planner:
                 kept[side],
                 frozenset(opened[side]),
                 suggest,
+                self._worked[side],
             )
             for side in (*Side, None)
             if side not in held
