@@ -1,5 +1,6 @@
 """Both drawings of the device of a side, to scale, beside the plan; they follow its choices."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 from PySide6.QtCore import Qt
@@ -33,7 +34,8 @@ class PlanDrawings(QWidget):
     def __init__(self, catalogue: Catalogue, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.catalogue = catalogue
-        self._device: Device | None = None
+        self._about: tuple[Device, object] | None = None
+        """What is drawn: features with their dimensions, whatever they serve and fight."""
         self._drawn: tuple[Drawing, ...] = ()
         self.row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self.row.setContentsMargins(0, 0, 0, 0)
@@ -49,9 +51,11 @@ class PlanDrawings(QWidget):
     def show_plan(self, plan: Plan, side: Side, value: Value) -> None:
         """Draw what a plan asks for on a side; `value` looks up what was measured there."""
         device = device_of(plan, side, value, self.catalogue.figures)
-        if device == self._device:
+        parts = tuple((one.feature, one.dimensions) for one in device.features)
+        about = replace(device, features=()), parts
+        if about == self._about:
             return
-        self._device = device
+        self._about = about
         self._drawn = ()
         if device.features:
             measure = _measure(self.font().key())
@@ -66,7 +70,7 @@ class PlanDrawings(QWidget):
 
     def clear(self) -> None:
         """Show nothing."""
-        self._device, self._drawn = None, ()
+        self._about, self._drawn = None, ()
         self._fit()
 
     @property

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from footexam.catalogue.model import say
+from footexam.desktop.changed import changed_part
 from footexam.desktop.judgement import Key, on_screen
 from footexam.desktop.painting import Brush
 from footexam.desktop.plan_rows import Place, What, feature_words, real_clashes
@@ -236,16 +237,6 @@ def _problems(session: Session) -> list[Line]:
     return [_head("Look at again"), *found] if found else []
 
 
-def _shared(one: list[Line], other: list[Line]) -> int:
-    """How many lines two lists have in common from the first on."""
-    count = 0
-    for first, second in zip(one, other, strict=False):
-        if first != second:
-            break
-        count += 1
-    return count
-
-
 class _Heights(QStyledItemDelegate):
     """Lays each line out once for a width: after an entry nearly all of them are the same."""
 
@@ -313,13 +304,12 @@ class Summary(QWidget):
         """Show the lines; what stays the same keeps its item, and the chosen one stays chosen."""
         if lines == self._lines:
             return
-        old, self._lines = self._lines, lines
-        start = _shared(old, lines)
-        end = _shared(old[start:][::-1], lines[start:][::-1])
-        for _ in range(start, len(old) - end):
-            self.list.takeItem(start)
-        for place in range(start, len(lines) - end):
-            self.list.insertItem(place, self._item(lines[place]))
+        gone, new = changed_part(self._lines, lines)
+        for _ in self._lines[gone]:
+            self.list.takeItem(gone.start)
+        for place, line in enumerate(lines[new], new.start):
+            self.list.insertItem(place, self._item(line))
+        self._lines = lines
         if self.isVisible():
             self.list.doItemsLayout()  # now: it is painted with all else, not a frame later
 

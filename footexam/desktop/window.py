@@ -51,6 +51,7 @@ class Window(QMainWindow):
         self.stack = QStackedWidget(self)
         self.setCentralWidget(self.stack)
         self._make_remark()
+        self.stack.currentChanged.connect(self._on_page_changed)
         self._store_opened.connect(self._show_store)
         self.walk = Walk(desk, preferences, load, self.stack)
         self.walk.told.connect(self.tell)
@@ -198,8 +199,14 @@ class Window(QMainWindow):
 
     @Slot()
     def _on_told_long_enough(self) -> None:
+        """The remark goes; its line stays with a record, so that nothing moves with each remark."""
         self.remark.clear()
-        self.statusBar().hide()
+        self.statusBar().setVisible(self._shown() is self.record)
+
+    @Slot()
+    def _on_page_changed(self) -> None:
+        if not self.remark.text():
+            self.statusBar().hide()
 
     # --- keys that work everywhere
 

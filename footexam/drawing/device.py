@@ -66,9 +66,9 @@ def side_view(
     made = _Side(device, scale)
     width = made.width
     title = words("side", language, foot=words(device.side.value, language))
-    shapes, top = lines([title], 0.0, width, measure, bold=True)
+    head, top = lines([title], 0.0, width, measure, bold=True)
     made.top = top + 4.0
-    shapes += made.shapes()
+    shapes = [*made.shapes(), *head]
     shapes += tags(made.tags, made.ground + ROW / 2 + 3.0, 0.0, width)
     bar, y = scale_bar(made.ground + ROW + 4.0, scale, language)
     told = [*_notes(device, language), *_room(device, language)]

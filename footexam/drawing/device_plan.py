@@ -52,14 +52,14 @@ def sole_view(
     """The view at 1:`scale` on paper; the arguments are those of `side_view`."""
     made = _Sole(device, scale)
     title = words("sole", language, foot=words(device.side.value, language))
-    shapes, top = lines([title], 0.0, made.width, measure, bold=True)
+    head, top = lines([title], 0.0, made.width, measure, bold=True)
     made.top = top + ROW + 2.0
     drawn = made.shapes()
     middle = made.top + made.tall / 2
     upper = [tag for tag in made.tags if tag.at[1] <= middle]
     lower = [tag for tag in made.tags if tag.at[1] > middle]
     bottom = made.top + made.tall
-    shapes += drawn
+    shapes = [*drawn, *head]
     shapes += tags(upper, made.top - ROW / 2 - 2.0, 0.0, made.width)
     shapes += tags(lower, bottom + ROW / 2 + 2.0, 0.0, made.width)
     bar, y = scale_bar(bottom + ROW + 4.0, scale, language)
