@@ -498,12 +498,11 @@ class PlanPage(QWidget):
     def _move_drawings(self) -> None:
         """The drawings below list and detail where there is room; else among the details."""
         pad = round(em(self) * 0.9) if self._strip else 0
-        self.drawings.row.setContentsMargins(pad, pad // 2, pad, pad // 2)
         if self._strip:
             self.column.insertWidget(2, self.drawings)
         else:
             self._inner.insertWidget(3, self.drawings)
-        self.drawings.set_beside(bool(self._strip))
+        self.drawings.set_beside(bool(self._strip), pad)
         self._under.setVisible(bool(self._strip) and not self.drawings.is_empty)
 
 

@@ -39,6 +39,8 @@ from footexam.terms import ChangeLabel
 
 Target = Key | Subject | Place
 """What a line leads to: a cell, a caution or hypothesis to be weighed, or a row of the plan."""
+LINE = Qt.ItemDataRole.UserRole
+"""Where an item of the list keeps its line."""
 KEPT_HEIGHTS = 2000
 """How many laid out lines are kept before they are laid out anew."""
 SOON = 2
@@ -243,19 +245,14 @@ class _Heights(QStyledItemDelegate):
     def __init__(self, spacing: int, parent: QWidget) -> None:
         super().__init__(parent)
         self._spacing = spacing
-        self._known: dict[tuple[str, bool, bool, int, str], QSize] = {}
+        self._known: dict[tuple[str, bool, bool, int, int], QSize] = {}
 
     def sizeHint(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> QSize:
-        font = index.data(Qt.ItemDataRole.FontRole)
-        key = (
-            str(index.data()),
-            font is not None and font.bold(),
-            index.data(Qt.ItemDataRole.DecorationRole) is not None,
-            option.rect.width(),
-            option.font.key(),
-        )
+        line: Line = index.data(LINE)
+        size = option.rect.width(), option.fontMetrics.height()
+        key = line.words, line.heading, line.mark is not None, *size
         if key not in self._known:
             if len(self._known) > KEPT_HEIGHTS:
                 self._known.clear()
@@ -315,7 +312,7 @@ class Summary(QWidget):
 
     def _item(self, line: Line) -> QListWidgetItem:
         item = QListWidgetItem(line.words)
-        item.setData(Qt.ItemDataRole.UserRole, line.key)
+        item.setData(LINE, line)
         item.setForeground(self._theme.colour(line.ink))
         if line.mark is not None:
             item.setIcon(self._icon(line.mark))
@@ -341,6 +338,6 @@ class Summary(QWidget):
         return QIcon(pixmap)
 
     def _on_activated(self, index: QModelIndex) -> None:
-        key = self.list.item(index.row()).data(Qt.ItemDataRole.UserRole)
-        if key is not None:
-            self.wanted.emit(key)
+        line: Line = index.data(LINE)
+        if line.key is not None:
+            self.wanted.emit(line.key)

@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from footexam.catalogue.load import load_catalogue
+from footexam.desktop.app import load_forms
 from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.cells.lines import NumberCell
 from footexam.desktop.cells.options import ScoreCell, WordCell
@@ -25,7 +25,7 @@ from footexam.record.drafts import draft_of
 from footexam.record.entry import Author
 from footexam.record.examination import Examination
 from footexam.resources import assets_dir
-from footexam.settings import cache_dir, data_dir
+from footexam.settings import data_dir
 
 PAUSE_S = 0.02
 """Between two cells: less than any hand needs, enough for what the window does when idle."""
@@ -57,9 +57,7 @@ class Examiner:
         preferences = Preferences.load(data_dir() / "preferences.toml")
         preferences.examiner = "Bench"
         self.desk = Desk(data_dir() / "store")
-        self.window = Window(
-            self.desk, LIGHT, preferences, lambda: load_catalogue(cache_dir=cache_dir())
-        )
+        self.window = Window(self.desk, LIGHT, preferences, load_forms)
         self.window.resize(1440, 900)
         self.window.show()
         self.desk.open_store().result()
