@@ -163,9 +163,10 @@ def test_the_line_of_remarks_stays_with_a_record_so_that_nothing_moves(
     visit: Window, user: User
 ) -> None:
     bar, page = visit.statusBar(), user.record
+    height = page.height()
     visit.tell("first")
     settle()
-    height = page.height()
+    assert (visit.remark.text(), bar.isVisible(), page.height()) == ("first", True, height)
     visit._on_told_long_enough()
     settle()
     assert (visit.remark.text(), bar.isVisible(), page.height()) == ("", True, height)
