@@ -1,7 +1,7 @@
 """assess(): the one pure function from an examination to everything that screen and paper show."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from footexam.catalogue.arguments import Hold
@@ -82,11 +82,37 @@ def assess(
     )
 
 
+def assess_after(
+    known: tuple[Examination, Assessment],
+    examination: Examination,
+    catalogue: Catalogue,
+    before: Examination | None = None,
+) -> Assessment:
+    """The same as `assess`, by what is known of an earlier state of the examination.
+
+    Where only hypotheses, aims or features were chosen since, all but the plan stands.
+    """
+    earlier, found = known
+    if _same_but_for_choices(earlier, examination):
+        reasons = engine(catalogue).choose(found.reasons, examination.decisions)
+        return replace(found, reasons=reasons)
+    return assess(examination, catalogue, before)
+
+
+def _same_but_for_choices(one: Examination, other: Examination) -> bool:
+    """Whether two examinations differ in nothing that is judged or raises a caution."""
+    if one.decisions.get("cautions") != other.decisions.get("cautions"):
+        return False
+    version, head = other.version, other.head
+    return replace(one, decisions=other.decisions, version=version, head=head) == other
+
+
 __all__ = [
     "CAUTION_PANEL",
     "Assessment",
     "Caution",
     "assess",
+    "assess_after",
     "is_caution",
     "said_yes",
 ]

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from footexam.assessment import Assessment, assess, is_caution, said_yes
+from footexam.assessment import Assessment, assess, assess_after, is_caution, said_yes
 from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.exchange.examination import read_examination
@@ -223,6 +223,52 @@ def test_assess_is_pure(catalogue: Catalogue) -> None:
     before = repr(examination)
     assert assess(examination, catalogue) == assess(examination, catalogue)
     assert repr(examination) == before
+
+
+STIFF = {
+    "complaint-site": {"left": ["met-head-2"]},
+    "ankle-dorsiflexion-knee-straight": {"left": 2},
+    "foot-length": {"left": 260},
+    "shoe-drop": "4 mm",
+}
+EQUINUS = {"id": "gastroc-equinus-forefoot-load", "side": "left"}
+LIFT = {"id": "heel-lift", "side": "left", "height": "6 mm"}
+CHOICES: tuple[dict[str, Any], ...] = (
+    {"hypotheses": {"accepted": [EQUINUS], "rejected": [], "own": []}},
+    {"features": [LIFT]},
+    {"features": [{**LIFT, "height": "9 mm"}], "aims": []},
+    {"aims": [{"id": "offset-ankle-dorsiflexion-deficit", "side": "left"}]},
+    {"features": [{"id": "walking-boot", "side": "left"}]},
+    {},
+)
+
+
+def test_a_choice_is_judged_as_if_all_were_judged_anew(catalogue: Catalogue) -> None:
+    now = read(STIFF, catalogue)
+    known = assess(now, catalogue)
+    for made in CHOICES:
+        chosen = replace(now, decisions={**now.decisions, **made}, version=now.version + 1)
+        found = assess_after((now, known), chosen, catalogue)
+        assert found.reasons.views is known.reasons.views  # nothing else was worked out again
+        assert found == assess(chosen, catalogue)
+        now, known = chosen, found
+    assert known.reasons.states.device
+    assert known.reasons.plan.chosen
+
+
+def test_whatever_else_changes_is_judged_anew(catalogue: Catalogue) -> None:
+    readings = {**STIFF, "caution-cold-pale-foot": {"left": "yes"}}
+    now = read(readings, catalogue)
+    known = assess(now, catalogue)
+    decided = {"acute-limb-ischaemia": {"side": "left", "decision": "acted", "done": "sent on"}}
+    acted = replace(now, decisions={**now.decisions, "cautions": decided})
+    other = read({**readings, "shoe-drop": "9 mm"}, catalogue)
+    older = replace(now, patient=replace(now.patient, birth_date="1950-01-01"))
+    for changed in (acted, other, older):
+        found = assess_after((now, known), changed, catalogue)
+        assert found == assess(changed, catalogue)
+        assert found.reasons.views is not known.reasons.views
+    assert assess_after((now, known), acted, catalogue).cautions != known.cautions
 
 
 def test_the_order_of_readings_does_not_matter(catalogue: Catalogue) -> None:

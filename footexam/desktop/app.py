@@ -1,5 +1,6 @@
 """Starts the window: list first, everything heavier after the first paint."""
 
+import gc
 import hashlib
 import logging
 import sys
@@ -90,10 +91,16 @@ def window_name(folder: Path) -> str:
     return f"footexam-{hashlib.sha256(str(folder.resolve()).encode()).hexdigest()[:16]}"
 
 
-def _catalogue() -> "Catalogue":
+def load_forms() -> "Catalogue":
+    """The catalogue, which stays for good.
+
+    So no collection of what is no longer used goes through it: that would hold up a key by 50 ms.
+    """
     from footexam.catalogue.load import load_catalogue
 
-    return load_catalogue(cache_dir=cache_dir())
+    catalogue = load_catalogue(cache_dir=cache_dir())
+    gc.freeze()
+    return catalogue
 
 
 def choose_theme(application: QApplication, preferences: Preferences) -> Theme:
@@ -120,7 +127,7 @@ def run(arguments: Sequence[str], *, folder: Path | None = None, demo: bool = Fa
     faults = Faults(application)
     sys.excepthook = faults.hook
     desk = Desk(where)
-    window = Window(desk, theme, preferences, _catalogue, demo=demo)
+    window = Window(desk, theme, preferences, load_forms, demo=demo)
     faults.happened.connect(window.tell)
     one.raised.connect(window.come_forward)
     window.show()

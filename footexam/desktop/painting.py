@@ -1,7 +1,10 @@
 """Paints the plain shapes of drawing/ with Qt, in the colours of the theme."""
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from collections.abc import Iterable
+from itertools import takewhile
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from footexam.desktop.theme import Theme
@@ -16,14 +19,22 @@ class Brush:
         self.painter = painter
         self.theme = theme
         self.scale = scale
+        self._used: tuple[Ink | None, Ink | None, float] | None = None
+        """Fill, outline and its width that the painter has: most shapes are like the one before."""
+        self._fonts: dict[tuple[int, bool], tuple[QFont, QFontMetricsF]] = {}
 
     def drawing(self, drawing: Drawing, x: float, y: float) -> None:
         """Paint a drawing with its top left corner at (x, y) pixels."""
+        self.shapes(drawing.shapes, x, y)
+
+    def shapes(self, shapes: Iterable[Shape], x: float = 0.0, y: float = 0.0) -> None:
+        """Paint shapes with their origin at (x, y) pixels."""
         self.painter.save()
         self.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.painter.translate(x, y)
         self.painter.scale(self.scale, self.scale)
-        for shape in drawing.shapes:
+        self._used = None
+        for shape in shapes:
             self._shape(shape)
         self.painter.restore()
 
@@ -31,6 +42,9 @@ class Brush:
         return self.theme.colour(ink) if ink else QColor(Qt.GlobalColor.transparent)
 
     def _use(self, fill: Ink | None, stroke: Ink | None, width: float) -> None:
+        if self._used == (fill, stroke, width):
+            return
+        self._used = fill, stroke, width
         self.painter.setBrush(self._colour(fill))
         pen = QPen(self._colour(stroke), width) if stroke else QPen(Qt.PenStyle.NoPen)
         self.painter.setPen(pen)
@@ -55,14 +69,68 @@ class Brush:
                 self._text(shape)
 
     def _text(self, shape: Text) -> None:
-        font = QFont(self.painter.font())
-        font.setPixelSize(max(1, round(shape.size)))
-        font.setBold(shape.bold)
+        font, metrics = self._font(max(1, round(shape.size)), shape.bold)
         self.painter.setFont(font)
         self.painter.setPen(self._colour(shape.ink))
-        width = QFontMetricsF(font).horizontalAdvance(shape.text)
+        self._used = None
+        width = metrics.horizontalAdvance(shape.text)
         back = {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[shape.anchor]
         self.painter.drawText(QPointF(shape.x - back, shape.y), shape.text)
+
+    def _font(self, pixels: int, bold: bool) -> tuple[QFont, QFontMetricsF]:
+        if (pixels, bold) not in self._fonts:
+            font = QFont(self.painter.font())
+            font.setPixelSize(pixels)
+            font.setBold(bold)
+            self._fonts[pixels, bold] = font, QFontMetricsF(font)
+        return self._fonts[pixels, bold]
+
+
+class _Ground:
+    """The shapes that one drawing after the other begins with, painted once."""
+
+    def __init__(self) -> None:
+        self._shapes: tuple[Shape, ...] = ()
+        self._pixmap: QPixmap | None = None
+        self._for: tuple[float, float, QSize] | None = None
+
+    def __len__(self) -> int:
+        return len(self._shapes)
+
+    def follow(self, old: Drawing | None, new: Drawing | None) -> None:
+        """Keep what still stands; else what the old drawing and the new one have in common."""
+        if new is None or self._shapes != new.shapes[: len(self._shapes)]:
+            self._pixmap = None
+            self._shapes = ()
+        if old is not None and new is not None and not self._shapes:
+            same = takewhile(_is_ground, zip(old.shapes, new.shapes, strict=False))
+            self._shapes = tuple(shape for shape, _ in same)
+
+    def paint(self, painter: QPainter, theme: Theme, scale: float, size: QSize) -> bool:
+        """Paint them, from memory where nothing else has changed; False where that would blur.
+
+        Where the pixels of the screen are a broken number to ours, a memory does not lie on them.
+        """
+        ratio = painter.device().devicePixelRatioF()
+        if not (self._shapes and ratio.is_integer()):
+            return False
+        wanted = scale, ratio, size
+        if self._pixmap is None or self._for != wanted:
+            self._for = wanted
+            self._pixmap = QPixmap(size * ratio)
+            self._pixmap.setDevicePixelRatio(ratio)
+            self._pixmap.fill(Qt.GlobalColor.transparent)
+            own = QPainter(self._pixmap)
+            Brush(own, theme, scale).shapes(self._shapes)
+            own.end()
+        painter.drawPixmap(0, 0, self._pixmap)
+        return True
+
+
+def _is_ground(pair: tuple[Shape, Shape]) -> bool:
+    """Whether two drawings have a shape in common; text is not painted from memory: it blurs."""
+    one, other = pair
+    return one == other and not isinstance(one, Text)
 
 
 class DrawingView(QWidget):
@@ -73,6 +141,7 @@ class DrawingView(QWidget):
         self._theme = theme
         self._drawing: Drawing | None = None
         self._scale = 1.0
+        self._ground = _Ground()
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
 
@@ -83,6 +152,7 @@ class DrawingView(QWidget):
         """
         if (drawing, scale) == (self._drawing, self._scale):
             return
+        self._ground.follow(self._drawing, drawing)
         self._drawing, self._scale = drawing, scale
         if drawing is not None:
             self.setFixedHeight(round(drawing.height * scale))
@@ -94,5 +164,8 @@ class DrawingView(QWidget):
             return
         painter = QPainter(self)
         scale = min(self._scale, self.width() / self._drawing.width)
-        Brush(painter, self._theme, scale).drawing(self._drawing, 0.0, 0.0)
+        shapes = self._drawing.shapes
+        if self._ground.paint(painter, self._theme, scale, self.size()):
+            shapes = shapes[len(self._ground) :]
+        Brush(painter, self._theme, scale).shapes(shapes)
         painter.end()

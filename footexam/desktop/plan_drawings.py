@@ -1,10 +1,10 @@
 """Both drawings of the device of a side, to scale, beside the plan; they follow its choices."""
 
+from dataclasses import replace
 from functools import lru_cache
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.cells.frame import Note
@@ -33,25 +33,24 @@ class PlanDrawings(QWidget):
     def __init__(self, catalogue: Catalogue, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.catalogue = catalogue
-        self._device: Device | None = None
+        self._about: tuple[Device, object] | None = None
+        """What is drawn: features with their dimensions, whatever they serve and fight."""
         self._drawn: tuple[Drawing, ...] = ()
-        self.row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
-        self.row.setContentsMargins(0, 0, 0, 0)
-        self.row.setSpacing(round(em(self) * 1.2))
+        self._beside = True
+        self._pad = 0
         self.views = (DrawingView(theme, self), DrawingView(theme, self))
-        for view in self.views:
-            self.row.addWidget(view, SHARES[0], Qt.AlignmentFlag.AlignTop)
         self.key = Note(theme, Ink.INK, self)
-        self.row.addWidget(self.key, SHARES[1], Qt.AlignmentFlag.AlignTop)
         self.setAccessibleName("Drawings of the device")
         self.hide()
 
     def show_plan(self, plan: Plan, side: Side, value: Value) -> None:
         """Draw what a plan asks for on a side; `value` looks up what was measured there."""
         device = device_of(plan, side, value, self.catalogue.figures)
-        if device == self._device:
+        parts = tuple((one.feature, one.dimensions) for one in device.features)
+        about = replace(device, features=()), parts
+        if about == self._about:
             return
-        self._device = device
+        self._about = about
         self._drawn = ()
         if device.features:
             measure = _measure(self.font().key())
@@ -66,7 +65,7 @@ class PlanDrawings(QWidget):
 
     def clear(self) -> None:
         """Show nothing."""
-        self._device, self._drawn = None, ()
+        self._about, self._drawn = None, ()
         self._fit()
 
     @property
@@ -74,23 +73,34 @@ class PlanDrawings(QWidget):
         """Whether nothing is drawn."""
         return not self._drawn
 
-    def set_beside(self, beside: bool) -> None:
-        """Put the drawings beside each other or one below the other."""
-        ways = QBoxLayout.Direction
-        self.row.setDirection(ways.LeftToRight if beside else ways.TopToBottom)
+    def set_beside(self, beside: bool, pad: int) -> None:
+        """Put the drawings beside each other or one below the other, with room around them."""
+        self._beside, self._pad = beside, pad
         self._fit()
 
     def _fit(self) -> None:
-        """As large as the type asks for, smaller where that is too wide."""
+        """As large as the type asks for, smaller where that is too wide.
+
+        Placed by hand: a layout would have the whole window laid out anew with every key.
+        """
         self.setVisible(bool(self._drawn))
-        beside = self.row.direction() is QBoxLayout.Direction.LeftToRight
-        margins = self.row.contentsMargins()
-        room = self.width() - margins.left() - margins.right()
-        share = SHARES[0] / (2 * SHARES[0] + SHARES[1])
-        width = (room - 2 * self.row.spacing()) * share if beside else float(room)
-        for view, drawing in zip(self.views, self._drawn, strict=False):
+        if not self._drawn:
+            return
+        gap = round(em(self) * 1.2)
+        room = self.width() - 2 * self._pad
+        share = (room - 2 * gap) / (2 * SHARES[0] + SHARES[1])
+        x, y, height = self._pad, self._pad // 2, 0
+        for view, drawing in zip(self.views, self._drawn, strict=True):
+            width = round(SHARES[0] * share) if self._beside else room
             scale = min(em(self) * PIXELS_A_POINT, max(width, 1) / drawing.width)
             view.show_drawing(drawing, scale)
+            view.setGeometry(x, y, width, view.minimumHeight())
+            height = max(height, y + view.height())
+            x, y = (x + width + gap, y) if self._beside else (x, height + gap)
+        width = round(SHARES[1] * share) if self._beside else room
+        self.key.setGeometry(x, y, width, self.key.heightForWidth(width))
+        height = max(height, y + self.key.height()) + self._pad // 2
+        self.setFixedHeight(height)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

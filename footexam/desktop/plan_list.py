@@ -1,10 +1,13 @@
 """The list at the left of the plan sheet: heads, aims, features and what follows from them."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPalette, QResizeEvent
-from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
-from footexam.desktop.plan_row_paint import ROW, RowPaint
+from footexam.desktop.changed import changed_part
+from footexam.desktop.plan_row_paint import ROW, Index, RowPaint
 from footexam.desktop.plan_rows import Place, Row
 from footexam.desktop.theme import Theme
 
@@ -57,25 +60,37 @@ class PlanList(QListWidget):
         if rows == self._rows:
             return
         before, at = self._place, self.currentRow()
+        places = [row.place for row in rows]
+        gone, new = changed_part([row.place for row in self._rows], places)
         self.blockSignals(True)
-        same = [row.place for row in rows] == [row.place for row in self._rows]
-        if same:
-            for number, (old, new) in enumerate(zip(self._rows, rows, strict=True)):
-                if old != new:
-                    self._fill(self.item(number), new)
-        else:
-            self.clear()
-            for row in rows:
-                item = QListWidgetItem()
-                self._fill(item, row)
-                self.addItem(item)
+        for _ in self._rows[gone]:
+            self.takeItem(gone.start)
+        for number, row in enumerate(rows[new], new.start):
+            item = QListWidgetItem()
+            self._fill(item, row)
+            self.insertItem(number, item)
+        old = [*self._rows[: gone.start], *rows[new], *self._rows[gone.stop :]]
         self._rows = rows
+        self._change([number for number, row in enumerate(rows) if row != old[number]])
         self.blockSignals(False)
-        if same:
+        if gone == new and gone.start == gone.stop:
             return
-        self._place = None if before not in {row.place for row in rows} else before
+        self._place = before if before in places else None
         if not self.go_to(before):
             self._go_near(max(0, at))
+            self._on_current(self.currentItem(), None)
+
+    def _change(self, numbers: list[int]) -> None:
+        """Show what is new in rows that stay where they are."""
+        before = [self.sizeHintForRow(number) for number in numbers]
+        for number in numbers:
+            self._fill(self.item(number), self._rows[number])
+        if before != [self.sizeHintForRow(number) for number in numbers]:
+            self.doItemsLayout()  # now: all that follows from a key is painted at once
+
+    def dataChanged(self, first: Index, last: Index, roles: Sequence[int] = ()) -> None:
+        """Paint what has changed; that all rows are laid out anew is for `_change` to say."""
+        QAbstractItemView.dataChanged(self, first, last, roles)
 
     def _fill(self, item: QListWidgetItem, row: Row) -> None:
         words = f"{row.words}\n{row.below}" if row.below else row.words

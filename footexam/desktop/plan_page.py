@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from footexam.catalogue.model import say
+from footexam.catalogue.plan_model import Feature
 from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.cells.make import make_editor
 from footexam.desktop.plan_drawings import PlanDrawings
@@ -26,11 +27,11 @@ from footexam.desktop.plan_rows import Place, What, find_candidate, plan_rows
 from footexam.desktop.plan_sizes import SizeLine, SizesBox, follows, typed_size
 from footexam.desktop.plan_words import plan_html, plan_title
 from footexam.desktop.session import ADVICE, Session
-from footexam.desktop.supposing import Supposing
+from footexam.desktop.supposing import dimensions_with, plan_with, value_on
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em, large, rule
 from footexam.desktop.weighing_words import CELL
-from footexam.reasoning.planned import Candidate, Plan
+from footexam.reasoning.planned import Plan
 from footexam.terms import Side
 
 WIDE = 42
@@ -121,7 +122,6 @@ class PlanPage(QWidget):
         self.theme = theme
         self._open: dict[Place, bool] = {}
         """What was unfolded (True) or folded by hand."""
-        self._supposing: Supposing | None = None
         self._strip: bool | None = None
         self._build()
 
@@ -281,42 +281,34 @@ class PlanPage(QWidget):
         place = self.place
         if place is not None and place.what in _ON_A_SIDE:
             side = place.side or Side.LEFT
-            self.drawings.show_plan(plan, side, self._if().value(side))
+            self.drawings.show_plan(plan, side, value_on(side, self.session.assessment))
         else:
             self.drawings.clear()
         self._under.setVisible(bool(self._strip) and not self.drawings.is_empty)
 
     # --- what if
 
-    def _if(self) -> Supposing:
-        session = self.session
-        now = session.examination, session.assessment
-        if self._supposing is None or not self._supposing.follow(*now):
-            self._supposing = Supposing(*now, session.catalogue)
-        return self._supposing
-
-    def _suppose(self, place: Place, sizes: Mapping[str, str]) -> Plan:
-        return self._if().with_feature(place.id, place.side, sizes)
-
-    def whole(self, one: Candidate, sizes: Mapping[str, str]) -> dict[str, str]:
+    def _whole(self, feature: Feature, place: Place, sizes: Mapping[str, str]) -> dict[str, str]:
         """What is recorded of a feature: what was typed, and what was shown and chosen with it.
 
-        What follows from another dimension is left to follow.
+        What was cleared is not what the record still holds; what follows from another dimension
+        is left to follow.
         """
+        session = self.session
+        parts = dimensions_with(
+            feature.id, place.side, sizes, session.assessment, session.catalogue
+        )
         shown = {
-            part.size.id: typed_size(part)
-            for part in one.dimensions
-            if not follows(part.size, one.feature)
+            part.size.id: typed_size(part) for part in parts if not follows(part.size, feature)
         }
         return {**shown, **sizes}
 
     def proposed(self, place: Place, sizes: Mapping[str, str]) -> tuple[dict[str, str], Plan]:
         """What would be recorded of a feature, and the plan with it."""
-        one = find_candidate(self.plan, place)
-        if one is not None and one.chosen:  # what was cleared is not what the record still holds
-            one = find_candidate(self._suppose(place, sizes), place)
-        whole = self.whole(one, sizes) if one is not None else dict(sizes)
-        return whole, self._suppose(place, whole)
+        session, one = self.session, find_candidate(self.plan, place)
+        whole = dict(sizes) if one is None else self._whole(one.feature, place, sizes)
+        now = session.examination, session.assessment, session.catalogue
+        return whole, plan_with(place.id, place.side, whole, *now)
 
     def _on_tried(self) -> None:
         """While somebody types: effects, clashes, room and drawings as they would be."""
@@ -506,12 +498,11 @@ class PlanPage(QWidget):
     def _move_drawings(self) -> None:
         """The drawings below list and detail where there is room; else among the details."""
         pad = round(em(self) * 0.9) if self._strip else 0
-        self.drawings.row.setContentsMargins(pad, pad // 2, pad, pad // 2)
         if self._strip:
             self.column.insertWidget(2, self.drawings)
         else:
             self._inner.insertWidget(3, self.drawings)
-        self.drawings.set_beside(bool(self._strip))
+        self.drawings.set_beside(bool(self._strip), pad)
         self._under.setVisible(bool(self._strip) and not self.drawings.is_empty)
 
 

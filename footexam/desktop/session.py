@@ -7,7 +7,7 @@ from itertools import islice
 
 from PySide6.QtCore import QObject, Signal
 
-from footexam.assessment import Assessment, assess
+from footexam.assessment import Assessment, assess, assess_after
 from footexam.catalogue.arguments import Hold
 from footexam.catalogue.model import Catalogue
 from footexam.desktop.judgement import Judge, Key
@@ -99,6 +99,7 @@ class Session(QObject):
         self.facts: Facts
         self.recorded_measures: frozenset[str]
         self.judge: Judge
+        self._judged: tuple[Examination, Assessment] | None = None
         self.store = Saving(keeper, journal, self)
         self.store.changed.connect(self.saving)
         self.store.failed.connect(self.failed)
@@ -479,15 +480,21 @@ class Session(QObject):
         )
         self.examination = fold_examination(self.journal, self.patient)
         self.recorded_measures = frozenset(measure for measure, _ in self.examination.readings)
-        self.assessment = assess(self.examination, self.catalogue, self.before)
-        self.facts = gather(
-            self.examination,
-            self.assessment.scores,
-            self.assessment.findings,
-            self.catalogue,
-            self.assessment.reasons.states,
-        )
+        self._judge()
         self.judge = Judge(self.examination, self.assessment, self.catalogue, self.before)
+
+    def _judge(self) -> None:
+        """Judge the examination; of a choice, only what it can change is worked out anew."""
+        known, now = self._judged, self.examination
+        if known is None:
+            found = assess(now, self.catalogue, self.before)
+        else:
+            found = assess_after(known, now, self.catalogue, self.before)
+        self.assessment, self._judged = found, (now, found)
+        reasons = found.reasons
+        is_a_choice = known is not None and known[1].reasons.views is reasons.views
+        if not (is_a_choice and self.facts.states == reasons.states):
+            self.facts = gather(now, found.scores, found.findings, self.catalogue, reasons.states)
 
 
 def _key_of(entry: Entry) -> Key:

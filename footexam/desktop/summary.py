@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from footexam.catalogue.model import say
+from footexam.desktop.changed import changed_part
 from footexam.desktop.judgement import Key, on_screen
 from footexam.desktop.painting import Brush
 from footexam.desktop.plan_rows import Place, What, feature_words, real_clashes
@@ -38,6 +39,8 @@ from footexam.terms import ChangeLabel
 
 Target = Key | Subject | Place
 """What a line leads to: a cell, a caution or hypothesis to be weighed, or a row of the plan."""
+LINE = Qt.ItemDataRole.UserRole
+"""Where an item of the list keeps its line."""
 KEPT_HEIGHTS = 2000
 """How many laid out lines are kept before they are laid out anew."""
 SOON = 2
@@ -236,35 +239,20 @@ def _problems(session: Session) -> list[Line]:
     return [_head("Look at again"), *found] if found else []
 
 
-def _shared(one: list[Line], other: list[Line]) -> int:
-    """How many lines two lists have in common from the first on."""
-    count = 0
-    for first, second in zip(one, other, strict=False):
-        if first != second:
-            break
-        count += 1
-    return count
-
-
 class _Heights(QStyledItemDelegate):
     """Lays each line out once for a width: after an entry nearly all of them are the same."""
 
     def __init__(self, spacing: int, parent: QWidget) -> None:
         super().__init__(parent)
         self._spacing = spacing
-        self._known: dict[tuple[str, bool, bool, int, str], QSize] = {}
+        self._known: dict[tuple[str, bool, bool, int, int], QSize] = {}
 
     def sizeHint(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> QSize:
-        font = index.data(Qt.ItemDataRole.FontRole)
-        key = (
-            str(index.data()),
-            font is not None and font.bold(),
-            index.data(Qt.ItemDataRole.DecorationRole) is not None,
-            option.rect.width(),
-            option.font.key(),
-        )
+        line: Line = index.data(LINE)
+        size = option.rect.width(), option.fontMetrics.height()
+        key = line.words, line.heading, line.mark is not None, *size
         if key not in self._known:
             if len(self._known) > KEPT_HEIGHTS:
                 self._known.clear()
@@ -313,17 +301,18 @@ class Summary(QWidget):
         """Show the lines; what stays the same keeps its item, and the chosen one stays chosen."""
         if lines == self._lines:
             return
-        old, self._lines = self._lines, lines
-        start = _shared(old, lines)
-        end = _shared(old[start:][::-1], lines[start:][::-1])
-        for _ in range(start, len(old) - end):
-            self.list.takeItem(start)
-        for place in range(start, len(lines) - end):
-            self.list.insertItem(place, self._item(lines[place]))
+        gone, new = changed_part(self._lines, lines)
+        for _ in self._lines[gone]:
+            self.list.takeItem(gone.start)
+        for place, line in enumerate(lines[new], new.start):
+            self.list.insertItem(place, self._item(line))
+        self._lines = lines
+        if self.isVisible():
+            self.list.doItemsLayout()  # now: it is painted with all else, not a frame later
 
     def _item(self, line: Line) -> QListWidgetItem:
         item = QListWidgetItem(line.words)
-        item.setData(Qt.ItemDataRole.UserRole, line.key)
+        item.setData(LINE, line)
         item.setForeground(self._theme.colour(line.ink))
         if line.mark is not None:
             item.setIcon(self._icon(line.mark))
@@ -349,6 +338,6 @@ class Summary(QWidget):
         return QIcon(pixmap)
 
     def _on_activated(self, index: QModelIndex) -> None:
-        key = self.list.item(index.row()).data(Qt.ItemDataRole.UserRole)
-        if key is not None:
-            self.wanted.emit(key)
+        line: Line = index.data(LINE)
+        if line.key is not None:
+            self.wanted.emit(line.key)

@@ -51,6 +51,7 @@ class Window(QMainWindow):
         self.stack = QStackedWidget(self)
         self.setCentralWidget(self.stack)
         self._make_remark()
+        self.stack.currentChanged.connect(self._show_remark)
         self._store_opened.connect(self._show_store)
         self.walk = Walk(desk, preferences, load, self.stack)
         self.walk.told.connect(self.tell)
@@ -77,7 +78,7 @@ class Window(QMainWindow):
         self.remark = QLabel(self)
         self.remark.setWordWrap(True)
         self.remark.setTextFormat(Qt.TextFormat.PlainText)
-        self.remark.setFixedHeight(round(em(self) * 2.5))
+        self.remark.setFixedHeight(round(em(self) * 2.1))
         self.remark.setContentsMargins(round(em(self) * 0.8), 0, round(em(self) * 0.8), 0)
         self.statusBar().addWidget(self.remark, 1)
         self.statusBar().setSizeGripEnabled(False)
@@ -193,13 +194,18 @@ class Window(QMainWindow):
         """A remark at the bottom for some seconds."""
         self.remark.setText(words)
         self.remark.setAccessibleName(words)
-        self.statusBar().show()
+        self._show_remark()
         self._timer.start(TOLD_MS)
 
     @Slot()
     def _on_told_long_enough(self) -> None:
         self.remark.clear()
-        self.statusBar().hide()
+        self._show_remark()
+
+    @Slot()
+    def _show_remark(self) -> None:
+        """Show the line of remarks; with a record it always stands: nothing moves with a remark."""
+        self.statusBar().setVisible(bool(self.remark.text()) or self._shown() is self.record)
 
     # --- keys that work everywhere
 

@@ -66,9 +66,9 @@ def side_view(
     made = _Side(device, scale)
     width = made.width
     title = words("side", language, foot=words(device.side.value, language))
-    shapes, top = lines([title], 0.0, width, measure, bold=True)
+    head, top = lines([title], 0.0, width, measure, bold=True)
     made.top = top + 4.0
-    shapes += made.shapes()
+    shapes = [*made.shapes(), *head]
     shapes += tags(made.tags, made.ground + ROW / 2 + 3.0, 0.0, width)
     bar, y = scale_bar(made.ground + ROW + 4.0, scale, language)
     told = [*_notes(device, language), *_room(device, language)]
@@ -173,7 +173,8 @@ def _below(points: Sequence[Point], most: float) -> list[Point]:
 
 def _ramp(x: float, full: float, none: float) -> float:
     """1 up to `full`, falling to 0 at `none`."""
-    return min(1.0, max(0.0, (none - x) / (none - full)))
+    share = (none - x) / (none - full)
+    return 0.0 if share < 0.0 else min(share, 1.0)
 
 
 class _Side:

@@ -3,8 +3,9 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 from itertools import pairwise
-from math import ceil
+from math import ceil, floor
 
 from footexam.catalogue.model import Rule, Texts, say
 from footexam.catalogue.plan_model import Zone
@@ -90,7 +91,7 @@ class Shoe:
     forefoot_room: ForefootRoom | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Device:
     """What is drawn of one side: its chosen features, foot and shoe.
 
@@ -103,20 +104,19 @@ class Device:
     features: tuple[Candidate, ...]
     numbers: Mapping[str, int]
 
+    @cached_property
+    def _chosen(self) -> Mapping[str, Candidate]:
+        return {one.id: one for one in self.features}
+
     def has(self, feature: str) -> bool:
         """Whether a feature is chosen."""
-        return any(one.id == feature for one in self.features)
+        return feature in self._chosen
 
     def mm(self, feature: str, size: str) -> float:
         """A dimension of a chosen feature; 0 where it is not chosen or is negative."""
-        found = (
-            float(part.value)
-            for one in self.features
-            if one.id == feature
-            for part in one.dimensions
-            if part.size.id == size
-        )
-        return max(0.0, next(found, 0.0))
+        one = self._chosen.get(feature)
+        parts = one.dimensions if one else ()
+        return max(0.0, next((float(p.value) for p in parts if p.size.id == size), 0.0))
 
     @property
     def has_shell(self) -> bool:
@@ -216,15 +216,17 @@ def _lines(points: tuple[Point, ...], style: Style, gap: float) -> list[Shape]:
     """The lines of a hatch inside any figure."""
     (ax, ay), (bx, by) = _TURNS[style]
     turned = [(x * ax + y * ay, x * bx + y * by) for x, y in points]
-    levels = [v for _, v in turned]
+    crossed: dict[int, list[float]] = {}
+    for (u1, v1), (u2, v2) in pairwise([*turned, turned[0]]):
+        low, high = (v1, v2) if v1 < v2 else (v2, v1)
+        for step in range(floor(low / gap), ceil(high / gap) + 1):
+            v = step * gap
+            if (v1 > v) != (v2 > v):
+                crossed.setdefault(step, []).append(u1 + (v - v1) / (v2 - v1) * (u2 - u1))
     lines: list[Shape] = []
-    for step in range(ceil(min(levels) / gap), ceil(max(levels) / gap)):
+    for step, ends in sorted(crossed.items()):
         v = step * gap
-        ends = sorted(
-            u1 + (v - v1) / (v2 - v1) * (u2 - u1)
-            for (u1, v1), (u2, v2) in pairwise([*turned, turned[0]])
-            if (v1 > v) != (v2 > v)
-        )
+        ends.sort()
         for u1, u2 in zip(ends[::2], ends[1::2], strict=False):
             start = (u1 * ax + v * bx, u1 * ay + v * by)
             end = (u2 * ax + v * bx, u2 * ay + v * by)

@@ -52,14 +52,14 @@ def sole_view(
     """The view at 1:`scale` on paper; the arguments are those of `side_view`."""
     made = _Sole(device, scale)
     title = words("sole", language, foot=words(device.side.value, language))
-    shapes, top = lines([title], 0.0, made.width, measure, bold=True)
+    head, top = lines([title], 0.0, made.width, measure, bold=True)
     made.top = top + ROW + 2.0
     drawn = made.shapes()
     middle = made.top + made.tall / 2
     upper = [tag for tag in made.tags if tag.at[1] <= middle]
     lower = [tag for tag in made.tags if tag.at[1] > middle]
     bottom = made.top + made.tall
-    shapes += drawn
+    shapes = [*drawn, *head]
     shapes += tags(upper, made.top - ROW / 2 - 2.0, 0.0, made.width)
     shapes += tags(lower, bottom + ROW / 2 + 2.0, 0.0, made.width)
     bar, y = scale_bar(bottom + ROW + 4.0, scale, language)
@@ -178,10 +178,9 @@ class _Sole:
         place = min(max(x / self.long, 0.0), MOST) / MOST * (len(table) - 1)
         low = min(int(place), len(table) - 2)
         part = place - low
-        outer, inner = (
-            (one + part * (other - one)) * self.long
-            for one, other in zip(table[low], table[low + 1], strict=True)
-        )
+        (outer, inner), (outer2, inner2) = table[low], table[low + 1]
+        outer = (outer + part * (outer2 - outer)) * self.long
+        inner = (inner + part * (inner2 - inner)) * self.long
         inset = min(INSET, 0.4 * (inner - outer))
         return outer + inset, inner - inset
 
@@ -190,13 +189,10 @@ class _Sole:
     ) -> list[Shape]:
         """A part of the shell between two places and two shares of its width (0: outer edge)."""
         xs = [start + (end - start) * step / 16 for step in range(17)]
-
-        def across(x: float, share: float) -> float:
-            outer, inner = self.edges(x)
-            return outer + share * (inner - outer)
-
-        points = [self.at(x, across(x, high)) for x in xs]
-        points += [self.at(x, across(x, low)) for x in reversed(xs)]
+        edges = [(x, *self.edges(x)) for x in xs]
+        points = [self.at(x, outer + high * (inner - outer)) for x, outer, inner in edges]
+        edges.reverse()
+        points += [self.at(x, outer + low * (inner - outer)) for x, outer, inner in edges]
         return filled(points, style, gap)
 
     def _shell(self) -> list[Shape]:

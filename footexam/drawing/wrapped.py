@@ -18,9 +18,13 @@ def wrapped(
     Lines break at spaces and line ends, not at a fixed space, and within a word only where it is
     longer than a line.
     """
+    words = [word for word in _SPACES.split(text) if word]
+    whole = " ".join(words)
+    if whole and measure(whole, size, bold) <= width:
+        return [whole]
     lines: list[str] = []
     line = ""
-    for word in filter(None, _SPACES.split(text)):
+    for word in words:
         for part in _fitting(word, size, width, measure, bold):
             longer = f"{line} {part}" if line else part
             if line and measure(longer, size, bold) > width:

@@ -1,7 +1,7 @@
 """The reasoning of a catalogue: rules compiled once, then pure functions of an examination."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from footexam.catalogue.arguments import Hypothesis, Row
@@ -61,7 +61,7 @@ class Reasons:
     `nearly` are hypotheses that lack only answers. `sides` are those with a place of complaint.
     `shut` are the measures that must not be tried, with the reasons, by side. `why_now`: an open
     hypothesis tells why it began now. `here` is the position of what was entered last. `plan` is
-    what follows from what was accepted.
+    what follows from what was accepted. `views` is what each side shows, to plan by.
     """
 
     cautions: tuple[Caution, ...]
@@ -75,6 +75,7 @@ class Reasons:
     here: str = ""
     plan: Plan = NO_PLAN
     contradicted: tuple[Contradicted, ...] = ()
+    views: Mapping[Side | None, View] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def leading(self) -> tuple[Argument, ...]:
@@ -233,7 +234,17 @@ class Engine:
             plan=self.planner.plan(arguments, cautions, views, decisions, suggest=suggest),
             contradicted=self.contradicted(views),
             here=self.chooser.position(seen.last) if seen.last in self.catalogue.measures else "",
+            views=views,
         )
+
+    def choose(self, reasons: Reasons, decisions: Mapping[str, Any]) -> Reasons:
+        """The same with other hypotheses accepted, aims kept or features chosen.
+
+        What was decided about cautions must be the same: all else rests on it.
+        """
+        cautions, asked = reasons.cautions, reasons.states.asked
+        plan = self.planner.plan(reasons.arguments, cautions, reasons.views, decisions)
+        return replace(reasons, states=states(cautions, asked, decisions), plan=plan)
 
 
 _ORDER = {Side.LEFT: 0, Side.RIGHT: 1, None: 2}

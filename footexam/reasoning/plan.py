@@ -18,7 +18,7 @@ from footexam.reasoning.dangers import Caution
 from footexam.reasoning.gates import BOOT
 from footexam.reasoning.plan_forms import PlanForms
 from footexam.reasoning.planned import Candidate, Plan, PlanAim, ShoeRoom, Unmet
-from footexam.reasoning.side_plan import Chosen, SidePlan
+from footexam.reasoning.side_plan import Chosen, SidePlan, Worked
 from footexam.reasoning.truth import Rule
 from footexam.reasoning.view import View
 from footexam.terms import Side
@@ -42,6 +42,10 @@ class Planner:
     def __init__(self, catalogue: Catalogue, rule: Callable[[str], Rule]) -> None:
         self.catalogue = catalogue
         self._rule = rule
+        self._last: tuple[Views, object, Plan] | None = None
+        """What was planned last, and for what."""
+        self._worked: dict[Side | None, dict[str, Worked]] = {}
+        """What was worked out of features for the views that were planned for last."""
 
     @cached_property
     def forms(self) -> PlanForms:
@@ -57,7 +61,28 @@ class Planner:
         *,
         suggest: bool = False,
     ) -> Plan:
-        """The plan of an examination; with `suggest`, for the leading hypotheses instead."""
+        """The plan of an examination; with `suggest`, for the leading hypotheses instead.
+
+        The same is asked for while it is typed, when it is taken and when the entry is judged:
+        what was planned last is kept.
+        """
+        asked = tuple(arguments), cautions, decisions, suggest
+        if self._last is None or self._last[0] is not views:
+            self._worked = {side: {} for side in views}
+        elif self._last[1] == asked:
+            return self._last[2]
+        plan = self._plan(asked[0], cautions, views, decisions, suggest)
+        self._last = views, asked, plan
+        return plan
+
+    def _plan(
+        self,
+        arguments: tuple[Argument, ...],
+        cautions: tuple[Caution, ...],
+        views: Views,
+        decisions: Mapping[str, Any],
+        suggest: bool,
+    ) -> Plan:
         held = tuple(side for side in (*Side, None) if is_held(cautions, side))
         begun = _leading(arguments) if suggest else _accepted(decisions)
         kept, features = _kept(decisions), _chosen(decisions)
@@ -74,6 +99,7 @@ class Planner:
                 kept[side],
                 frozenset(opened[side]),
                 suggest,
+                self._worked[side],
             )
             for side in (*Side, None)
             if side not in held

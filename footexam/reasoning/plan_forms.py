@@ -38,8 +38,13 @@ class PlanForms:
         self.aims_of: dict[str, list[Aim]] = _grouped(
             (name, aim) for aim in catalogue.aims.values() for name in aim.hypotheses
         )
+        self.served = {
+            (one.id, aim): _serve(one, aim)
+            for one in catalogue.features.values()
+            for aim in one.aims
+        }
         serving: dict[str, list[Serving]] = _grouped(
-            (aim, serve(one, aim)) for one in catalogue.features.values() for aim in one.aims
+            (aim, one) for (_, aim), one in self.served.items()
         )
         self.serving = {aim: sorted(found, key=_rank) for aim, found in serving.items()}
         self.conflicts: dict[str, list[Conflict]] = _grouped(
@@ -49,7 +54,7 @@ class PlanForms:
         self.effects = {name: effects_of(one) for name, one in catalogue.features.items()}
 
 
-def serve(feature: Feature, aim: str) -> Serving:
+def _serve(feature: Feature, aim: str) -> Serving:
     """A feature as it serves an aim: its claims about that, the best grade first, then general."""
     own = sorted((one for one in feature.claims if one.about == aim), key=_grade)
     general = [one for one in feature.claims if one.about == GENERAL]

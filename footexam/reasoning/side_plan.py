@@ -1,4 +1,4 @@
-"""One side of a plan: every feature sized once, when not to use it, and what fights it."""
+"""One side of a plan: every feature worked out once, when not to use it, and what fights it."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -9,7 +9,7 @@ from footexam.catalogue.model import say
 from footexam.catalogue.plan_model import Avoid, Conflict, Feature
 from footexam.mechanics.formula import NotGiven
 from footexam.mechanics.result import Result
-from footexam.reasoning.plan_forms import PlanForms, Serving, serve
+from footexam.reasoning.plan_forms import PlanForms, Serving
 from footexam.reasoning.planned import Candidate, Clash, Dimension
 from footexam.reasoning.sizing import dimensions, effects, known_inputs, with_material
 from footexam.reasoning.view import View
@@ -20,13 +20,24 @@ Chosen = Mapping[str, Mapping[str, Any]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Sized:
-    """A feature for this person, whatever aim it serves."""
+class Worked:
+    """What was worked out of a feature on a side, for its own dimensions as they were chosen.
 
+    Nothing else that is decided goes into it.
+    """
+
+    own: Mapping[str, Any] | None
     dimensions: tuple[Dimension, ...]
     effects: tuple[Result | NotGiven, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Weighed:
+    """What speaks against a feature for this person and plan, whatever aim it serves."""
+
     avoid: tuple[Avoid, ...]
     told: tuple[Avoid, ...]
+    clashes: tuple[Clash, ...]
 
 
 @dataclass
@@ -34,7 +45,8 @@ class SidePlan:
     """What was chosen and kept for a side, and what that makes of a feature.
 
     `alone` are the features chosen for this side alone, `kept` the aims that were kept, `opened`
-    those that hypotheses open.
+    those that hypotheses open. `worked` is what was worked out of features for the same view, kept
+    from one plan to the next.
     """
 
     forms: PlanForms
@@ -45,7 +57,8 @@ class SidePlan:
     kept: frozenset[str]
     opened: frozenset[str]
     suggested: bool
-    _sized: dict[str, _Sized] = field(default_factory=dict)
+    worked: dict[str, Worked]
+    _weighed: dict[str, _Weighed] = field(default_factory=dict)
 
     @cached_property
     def inputs(self) -> dict[str, float | None]:
@@ -74,44 +87,50 @@ class SidePlan:
 
     def candidate(self, feature: Feature, aim: str) -> Candidate:
         """A feature for an aim of it."""
-        return self._candidate(serve(feature, aim))
+        return self._candidate(self.forms.served[feature.id, aim])
 
     def dimensions(self, name: str) -> tuple[Dimension, ...]:
         """The dimensions of a feature on this side."""
-        return self._find(name).dimensions
+        return self._work(name).dimensions
 
     def _candidate(self, one: Serving) -> Candidate:
-        sized = self._find(one.feature.id)
+        name = one.feature.id
+        worked, weighed = self._work(name), self._weigh(name)
         return Candidate(
             feature=one.feature,
             aim=one.aim,
             side=self.side,
-            dimensions=sized.dimensions,
+            dimensions=worked.dimensions,
             claims=one.claims,
             harms=one.harms,
-            avoid=sized.avoid,
-            cautions=sized.told,
-            effects=sized.effects,
-            clashes=tuple(self._clashes(one.feature.id)),
-            chosen=one.feature.id in self.chosen,
+            avoid=weighed.avoid,
+            cautions=weighed.told,
+            effects=worked.effects,
+            clashes=weighed.clashes,
+            chosen=name in self.chosen,
             suggested=self.suggested,
         )
 
-    def _find(self, name: str) -> _Sized:
-        if name not in self._sized:
+    def _work(self, name: str) -> Worked:
+        own, found = self.chosen.get(name), self.worked.get(name)
+        if found is None or found.own != own:
             forms, feature = self.forms, self.forms.features[name]
-            holding = [one for one in feature.avoids if self._is_reason(one)]
-            told = [one for one in feature.avoids if not one.when or self._gives_way(one)]
-            decided = self.chosen.get(name)
-            inputs = with_material(feature, self.inputs, decided, forms.catalogue)
-            sized = dimensions(feature, inputs, decided, forms.catalogue)
-            self._sized[name] = _Sized(
-                sized,
-                effects(feature, forms.effects[name], sized, inputs, forms.catalogue),
-                tuple(holding),
-                tuple(told),
+            inputs = with_material(feature, self.inputs, own, forms.catalogue)
+            sized = dimensions(feature, inputs, own, forms.catalogue)
+            formulas = forms.effects[name]
+            done = effects(feature, formulas, sized, inputs, forms.catalogue)
+            found = self.worked[name] = Worked(own, sized, done)
+        return found
+
+    def _weigh(self, name: str) -> _Weighed:
+        if name not in self._weighed:
+            avoids = self.forms.features[name].avoids
+            self._weighed[name] = _Weighed(
+                tuple(one for one in avoids if self._is_reason(one)),
+                tuple(one for one in avoids if not one.when or self._gives_way(one)),
+                tuple(self._clashes(name)),
             )
-        return self._sized[name]
+        return self._weighed[name]
 
     def _is_reason(self, one: Avoid) -> bool:
         """Whether a reason not to use a feature holds for this person, and does not give way."""

@@ -17,6 +17,10 @@ from footexam.terms import Provenance
 
 _TYPED = re.compile(r"([+\-\u2212\u2013]?)(\d+(?:[.,]\d+)?)\s*(\S.*)?")
 _NEGATIVE = frozenset("-\u2212\u2013")
+_INPUTS_OF: dict[str, list[str]] = {}
+"""The inputs that are dimensions of a feature, by its id; under "" those that are none."""
+for _name in INPUTS:
+    _INPUTS_OF.setdefault(_name.rpartition(".")[0], []).append(_name)
 
 
 def known_inputs(view: View, decided: Mapping[str, Mapping[str, Any]]) -> dict[str, float | None]:
@@ -110,10 +114,8 @@ def _without_others(
     feature: Feature, inputs: Mapping[str, float | None]
 ) -> dict[str, float | None]:
     """The inputs but for the dimensions of other features: a post is not sized by another one."""
-    own = f"{feature.id}."
-    return {
-        name: value for name, value in inputs.items() if "." not in name or name.startswith(own)
-    }
+    names = (*_INPUTS_OF[""], *_INPUTS_OF.get(feature.id, ()))
+    return {name: inputs.get(name) for name in names}
 
 
 def _dimension(

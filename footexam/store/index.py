@@ -7,11 +7,11 @@ from typing import Any
 from sqlalchemy import Column, Connection, Table, delete, func, insert, select, update
 from sqlalchemy.dialects.sqlite import insert as upsert
 
-from footexam.record.entry import Entry, EntryKind
+from footexam.record.entry import Draft, Entry, EntryKind
 from footexam.record.journal import Journal
 from footexam.store import tables
 from footexam.store.folding import fold, found_by
-from footexam.store.journals import all_journals, read_journal
+from footexam.store.journals import all_journals, read_entry, read_journal
 from footexam.store.layout import INDEX_VERSION
 from footexam.terms import Purpose
 
@@ -26,7 +26,7 @@ def follow(connection: Connection, subject: str, entries: Sequence[Entry], where
     """Bring the index up to new entries of a subject; most entries change nothing in it."""
     if subject.startswith("patient:"):
         _put_patient(connection, read_journal(connection, subject, where))
-    elif any(_matters(entry) for entry in entries):
+    elif any(_matters(connection, subject, entry.draft, where) for entry in entries):
         _put_examination(connection, read_journal(connection, subject, where))
 
 
@@ -83,10 +83,14 @@ def index_is_current(connection: Connection) -> bool:
     return connection.scalar(select(column.value).where(column.name == "index")) == INDEX_VERSION
 
 
-def _matters(entry: Entry) -> bool:
-    """Whether an entry of an examination may change its row of the index."""
-    draft = entry.draft
-    return draft.kind in {EntryKind.SIGN, EntryKind.RETRACT} or draft.target.startswith("exam:")
+def _matters(connection: Connection, subject: str, draft: Draft, where: Path) -> bool:
+    """Whether an entry of an examination may change its row of the index.
+
+    A retract may if what it takes back, or brings back, may.
+    """
+    while draft.retracts is not None:
+        draft = read_entry(connection, subject, draft.retracts, where).draft
+    return draft.kind is EntryKind.SIGN or draft.target.startswith("exam:")
 
 
 def facts_of(live: Iterable[Entry], kind: str) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, LargeBinary, cast, insert, select
 
-from footexam.record.entry import Draft, Entry, EntryKind, first_link, write
+from footexam.record.entry import Draft, Entry, EntryKind, NotAnEntry, first_link, read, write
 from footexam.record.journal import BrokenJournal, Journal
 from footexam.store import tables
 from footexam.store.errors import Conflict, KnownError, broken_journal
@@ -60,6 +60,16 @@ def read_journal(connection: Connection, subject: str, where: Path) -> Journal:
     if not rows:
         raise KnownError("no-subject", where, what=subject)
     return _checked(subject, rows, where)
+
+
+def read_entry(connection: Connection, subject: str, seq: int, where: Path) -> Entry:
+    """One entry of a journal, which must be there. KnownError if its text is no entry."""
+    column = tables.journal.c
+    query = select(_TEXT).where((column.subject == subject) & (column.sequence == seq))
+    try:
+        return read(_decoded(connection.execute(query).scalar_one()))[0]
+    except NotAnEntry as bad:
+        raise broken_journal(where, subject, seq) from bad
 
 
 def all_journals(connection: Connection, where: Path) -> Iterator[Journal]:

@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from footexam.catalogue.load import load_catalogue
+from footexam.desktop.app import load_forms
 from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.cells.lines import NumberCell
 from footexam.desktop.cells.options import ScoreCell, WordCell
@@ -25,8 +25,10 @@ from footexam.record.drafts import draft_of
 from footexam.record.entry import Author
 from footexam.record.examination import Examination
 from footexam.resources import assets_dir
-from footexam.settings import cache_dir, data_dir
+from footexam.settings import data_dir
 
+PAINTS = 4
+"""So often waiting events are worked off after a key; more find nothing left."""
 PAUSE_S = 0.02
 """Between two cells: less than any hand needs, enough for what the window does when idle."""
 
@@ -57,9 +59,7 @@ class Examiner:
         preferences = Preferences.load(data_dir() / "preferences.toml")
         preferences.examiner = "Bench"
         self.desk = Desk(data_dir() / "store")
-        self.window = Window(
-            self.desk, LIGHT, preferences, lambda: load_catalogue(cache_dir=cache_dir())
-        )
+        self.window = Window(self.desk, LIGHT, preferences, load_forms)
         self.window.resize(1440, 900)
         self.window.show()
         self.desk.open_store().result()
@@ -101,6 +101,11 @@ class Examiner:
         """Press a key where the keys are."""
         QTest.keyClick(self.window.focusWidget(), key)
 
+    def paints(self) -> None:
+        """Let the window paint all that has changed: lists are laid out, and painted after that."""
+        for _ in range(PAINTS):
+            self.application.processEvents()
+
     def goes_through(self, panel: str) -> None:
         """Enter something new into every cell of a panel that takes one key or a line."""
         self.record.open_panel(panel)
@@ -132,7 +137,7 @@ class Examiner:
         before = len(self.session.journal)
         begun, own = time.perf_counter(), time.thread_time()
         self.presses(key)
-        self.application.processEvents()
+        self.paints()
         took, own = time.perf_counter() - begun, time.thread_time() - own
         if len(self.session.journal) > before and not self.session.unsaved():
             self.times.append(took * 1000)

@@ -39,7 +39,7 @@ from footexam.desktop.window import Window
 application = QApplication([])
 desk = app.Desk(Path(sys.argv[1]))
 preferences = app.Preferences.load(Path(sys.argv[1]) / "none.toml")
-window = Window(desk, app.LIGHT, preferences, app._catalogue)
+window = Window(desk, app.LIGHT, preferences, app.load_forms)
 window.show()
 application.processEvents()
 assert window.walk.patients.model.rowCount() == 2
@@ -157,6 +157,30 @@ def test_size_and_colours_keep_what_is_open(visit: Window, user: User) -> None:
     for _ in range(3):
         user.presses(Qt.Key.Key_Minus, CONTROL)
     assert visit.preferences.zoom == 1.0
+
+
+def test_the_line_of_remarks_stays_with_a_record_so_that_nothing_moves(
+    visit: Window, user: User
+) -> None:
+    bar, page = visit.statusBar(), user.record
+    height = page.height()
+    visit.tell("first")
+    settle()
+    assert (visit.remark.text(), bar.isVisible(), page.height()) == ("first", True, height)
+    visit._on_told_long_enough()
+    settle()
+    assert (visit.remark.text(), bar.isVisible(), page.height()) == ("", True, height)
+    visit.tell("second")
+    settle()
+    assert (visit.remark.text(), page.height()) == ("second", height)
+    visit._on_told_long_enough()
+    user.presses(Qt.Key.Key_W, CONTROL)
+    assert visit.record is None
+    assert not bar.isVisible()
+    visit.tell("third")
+    assert bar.isVisible()
+    visit._on_told_long_enough()
+    assert not bar.isVisible()
 
 
 def test_size_waits_for_a_refused_cell(visit: Window, user: User) -> None:

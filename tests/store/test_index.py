@@ -97,6 +97,40 @@ def test_a_retract_is_followed(store: Store) -> None:
     assert last_visit(store, patient) == "2026-01-01"
 
 
+def test_what_is_taken_back_and_brought_back_again_is_followed(store: Store) -> None:
+    patient = new_patient(store, "Retracted")
+    subject = new_examination(store, patient, "2026-01-01")
+    more(store, subject, fact("exam:examined-on", "2026-05-05"), retract(4))
+    assert last_visit(store, patient) == "2026-01-01"
+    more(store, subject, retract(5))
+    assert last_visit(store, patient) == "2026-05-05"
+    more(store, subject, sign(), reading())
+    assert store.examinations(patient)[0].signed
+    more(store, subject, retract(7))
+    assert not store.examinations(patient)[0].signed
+
+
+def test_to_take_a_reading_back_does_not_read_the_whole_journal(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    subject = new_examination(store, new_patient(store, "Quick"))
+    more(store, subject, reading())
+    head = store.journal(subject).head
+    monkeypatch.setattr(index, "read_journal", lambda *_: pytest.fail("read as a whole"))
+    (taken_back,) = store.append(subject, head, [retract(4)])
+    store.append(subject, taken_back.hash, [retract(5)])
+
+
+def test_to_take_back_what_is_damaged_says_so(store: Store, folder: Path) -> None:
+    subject = new_examination(store, new_patient(store, "Damaged"))
+    more(store, subject, reading())
+    head = store.journal(subject).head
+    store.close()
+    tamper(folder, "UPDATE journal SET text = 'x' WHERE sequence = 4")
+    with Store.open(folder) as again, refused("broken-journal"):
+        again.append(subject, head, [retract(4)])
+
+
 def test_an_examination_in_error_is_no_visit(store: Store) -> None:
     patient = new_patient(store, "Visited")
     new_examination(store, patient, "2026-01-01")

@@ -34,10 +34,11 @@ class Note(QLabel):
         """Show words in a colour of the theme; nothing is laid out anew if they stand there."""
         if self._said == (words, ink):
             return
+        if self._said is None or self._said[1] is not ink:
+            palette = self.palette()
+            palette.setColor(QPalette.ColorRole.WindowText, self._theme.colour(ink))
+            self.setPalette(palette)
         self._said = (words, ink)
-        palette = self.palette()
-        palette.setColor(QPalette.ColorRole.WindowText, self._theme.colour(ink))
-        self.setPalette(palette)
         self.setText(words)
         self.setVisible(bool(words))
 
