@@ -1,6 +1,6 @@
 """The folder of a term: students' examinations, references and marks; read, compared, told."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -16,7 +16,7 @@ from footexam.marking.cohort import Cohort, gather
 from footexam.marking.compare import compare
 from footexam.marking.compared import Comparison
 from footexam.marking.judges import Judging, judged_mark
-from footexam.marking.matching import Named, Pair, match
+from footexam.marking.matching import Left, Named, Pair, match
 from footexam.marking.pairing import examined_key
 from footexam.marking.passmark import PassMark, pass_mark
 from footexam.marking.rubric import Marks
@@ -33,12 +33,16 @@ _NOT_COMPARED = "the other files are compared"
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """What a folder holds. `problems`: a line for each file that is left out, and why."""
+    """What a folder holds. `problems`: a line for each file that is left out, and why.
+
+    `left` are the examinations without a pair, by the name of their file.
+    """
 
     examinations: tuple[Named, ...]
     pairs: tuple[Pair, ...]
     marks: tuple[NamedMarks, ...]
     problems: tuple[str, ...]
+    left: tuple[tuple[str, Left], ...] = ()
     judged: tuple[Judging, ...] = ()
 
 
@@ -48,14 +52,11 @@ def read_term(folder: Path, catalogue: Catalogue, tick: Tick | None = None) -> T
     Files that cannot be used are named in `problems`. Raises OSError where the folder cannot be
     read.
     """
-    seen = _Folder(catalogue)
-    paths = [path for path in sorted(folder.iterdir()) if path.suffix.lower() == ".json"]
-    for done, path in enumerate(paths, 1):
-        if path.is_file():
-            seen.read(path)
+    reading = TermReading(folder, catalogue)
+    for done, of in reading.steps():
         if tick is not None:
-            tick(done, len(paths))
-    return seen.term()
+            tick(done, of)
+    return reading.term()
 
 
 def compared(
@@ -117,15 +118,25 @@ def uncounted(marks: Iterable[NamedMarks]) -> list[str]:
     ]
 
 
-class _Folder:
-    """What the files of a folder hold, as they are read."""
+class TermReading:
+    """The reading of a folder, file by file: `steps` reads, `term` is what came of it."""
 
-    def __init__(self, catalogue: Catalogue) -> None:
+    def __init__(self, folder: Path, catalogue: Catalogue) -> None:
+        self.folder = folder
         self.catalogue = catalogue
         self.examinations: list[Named] = []
         self.marks: list[NamedMarks] = []
         self.problems: list[str] = []
         self.judged: dict[str, Judging] = {}
+
+    def steps(self) -> Iterator[tuple[int, int]]:
+        """Read one file at each step; how many of how many are done. Raises OSError."""
+        entries = sorted(self.folder.iterdir())
+        paths = [path for path in entries if path.suffix.lower() == ".json"]
+        for done, path in enumerate(paths, 1):
+            if path.is_file():
+                self.read(path)
+            yield done, len(paths)
 
     def tell(self, name: str, told: str) -> None:
         """A line about a file that is left out."""
@@ -172,9 +183,10 @@ class _Folder:
             if one.key not in known:
                 self.tell(name, sentence("marks-nobody", {}, _NOT_COMPARED))
         return Term(
-            tuple(self.examinations),
-            matched.pairs,
-            tuple(kept),
-            tuple(self.problems),
-            tuple(self.judged.values()),
+            examinations=tuple(self.examinations),
+            pairs=matched.pairs,
+            marks=tuple(kept),
+            problems=tuple(self.problems),
+            left=matched.left,
+            judged=tuple(self.judged.values()),
         )
