@@ -17,7 +17,9 @@ WIDEST = 4.0
 """Standard errors shown; what lies further out is a triangle at the edge."""
 NORMAL = 1.96
 _NAMES = 0.40
-_NOTES = 0.20
+"""The share of the width that names take at most."""
+_GAP = 12.0
+"""Room beside names and notes in points, for marks at the edge."""
 _FOOT = 26.0
 
 
@@ -113,17 +115,20 @@ def _strip(
     """A plot with a row for each item: its name, room for its marks, its note."""
     height = ROW * (len(rows) + 1) + _FOOT
     frame = Frame(width, height, measure)
-    plane = frame.plane(width * _NAMES + 6.0, ROW, width * _NOTES + 6.0, _FOOT)
+    left = min(_NAMES * width, frame.widest([heads.name, *(row.name for row in rows)]))
+    right = frame.widest([heads.told, *(row.told for row in rows)])
+    plane = frame.plane(left + _GAP, ROW, right + _GAP, _FOOT)
     plane.spines["left"].set_visible(False)
     plane.set_ylim(len(rows) - 0.5, -0.5)
     plane.set_yticks([])
-    frame.write(0.0, TYPE + 1.0, heads.name, Ink.MUTED)
+    frame.write(0.0, TYPE + 1.0, frame.cut(heads.name, left), Ink.MUTED)
     frame.write(width, TYPE + 1.0, heads.told, Ink.MUTED, "right")
-    middle = width * (1 + _NAMES - _NOTES) / 2
+    half = frame.widest([heads.axis]) / 2
+    middle = min(max((left + width - right) / 2, half), width - half)
     frame.write(middle, height - 4.0, heads.axis, Ink.MUTED, "center")
     for place, row in enumerate(rows):
         base = row_top(place) + ROW / 2 + 0.35 * TYPE
-        frame.write(0.0, base, frame.cut(row.name, width * _NAMES))
+        frame.write(0.0, base, frame.cut(row.name, left))
         frame.write(width, base, row.told, align="right")
         frame.rule(row_top(place) + ROW)
     return frame, plane
