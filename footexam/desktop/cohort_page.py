@@ -22,8 +22,8 @@ from footexam.desktop import cohort_rows
 from footexam.desktop.cohort_data import MeasureLine, TermShown
 from footexam.desktop.cohort_detail import DetailView
 from footexam.desktop.cohort_feed import TermWanted
-from footexam.desktop.cohort_reader import CohortReader
 from footexam.desktop.cohort_parts import PartBar
+from footexam.desktop.cohort_reader import CohortReader
 from footexam.desktop.cohort_rows import Place
 from footexam.desktop.cohort_saving import TableSaver
 from footexam.desktop.cohort_table import Table, TableView

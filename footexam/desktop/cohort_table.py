@@ -15,6 +15,8 @@ _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
 _WIDEST = 24.0
 """The widest that a column gets of itself, in lines of text."""
+_NARROWEST = 12.0
+"""The narrowest that the wide column gets where there is too little room, if its words are wider."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,8 +127,8 @@ class TableView(QTableView):
             widths.append(min(widest + pad, round(em(self) * _WIDEST)))
         room = self.viewport().width() - sum(widths)
         for column, width in enumerate(widths):
-            more = max(room, -width // 2) if column == table.wide else 0
-            self.setColumnWidth(column, width + more)
+            least = min(width, round(em(self) * _NARROWEST))
+            self.setColumnWidth(column, max(least, width + room * (column == table.wide)))
         if table.wraps:
             self.resizeRowsToContents()
 
