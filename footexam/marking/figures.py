@@ -52,7 +52,7 @@ def kappa_of(pairs: Sequence[tuple[int, int]], levels: Sequence[int]) -> Kappa:
     place = {level: number for number, level in enumerate(levels)}
     first, second = (np.array([float(place[pair[who]]) for pair in pairs]) for who in (0, 1))
     found = kappa(table(first, second, len(levels)), Weights.QUADRATIC).estimate()
-    return Kappa(found.n, found.value, found.low, found.high, _note(found))
+    return Kappa(found.n, found.value, found.low, found.high, note_of(found))
 
 
 def agreement_of(pairs: Sequence[tuple[float, float]]) -> Agreement:
@@ -77,11 +77,11 @@ def agreement_of(pairs: Sequence[tuple[float, float]]) -> Agreement:
         upper=upper.value,
         upper_low=upper.low,
         upper_high=upper.high,
-        note=_note(bias),
+        note=note_of(bias),
     )
 
 
-def _note(found: Estimate) -> str:
+def note_of(found: Estimate) -> str:
     """Why there is no value or no interval, or that the interval is known to be too narrow."""
     if found.reason is not None:
         return WORDS[found.reason]

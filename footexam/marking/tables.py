@@ -3,6 +3,7 @@
 A coefficient is worked out for one table at a time, so unlike measures never end up in one figure.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -28,6 +29,11 @@ class Table:
     examiners: tuple[str, ...]
     rows: tuple[tuple[float | None, ...], ...]
 
+    @property
+    def gaps(self) -> int:
+        """How many readings are missing."""
+        return sum(value is None for row in self.rows for value in row)
+
     def pair(self, first: str, second: str) -> "Table":
         """The columns of two examiners; ValueError for an unknown one."""
         if not {first, second} <= set(self.examiners):
@@ -48,13 +54,35 @@ def arranged(readings: Iterable[Rated]) -> dict[str, Table]:
         if (one.subject, one.examiner) in cells:
             raise ValueError(f"{one.measure} of {one.subject}: two readings of {one.examiner}")
         cells[one.subject, one.examiner] = one.value
-    return {measure: _table(cells) for measure, cells in found.items()}
+    return {measure: table_of(cells) for measure, cells in found.items()}
 
 
-def _table(cells: Mapping[tuple[str, str], float | None]) -> Table:
+def table_of(cells: Mapping[tuple[str, str], float | None]) -> Table:
+    """The table of readings by subject and examiner, each in the order of its first one."""
     subjects = tuple(dict.fromkeys(subject for subject, _ in cells))
     examiners = tuple(dict.fromkeys(examiner for _, examiner in cells))
     rows = tuple(
         tuple(cells.get((subject, examiner)) for examiner in examiners) for subject in subjects
     )
     return Table(subjects, examiners, rows)
+
+
+def whole_part(table: Table) -> Table:
+    """A part of a table without gaps: whoever lacks the largest share is left out, one by one.
+
+    Without rows where nothing is left of two examiners.
+    """
+    rows, columns = list(range(len(table.rows))), list(range(len(table.examiners)))
+    while gaps := [(r, c) for r in rows for c in columns if table.rows[r][c] is None]:
+        by_row, by_column = (Counter(gap[way] for gap in gaps).most_common(1)[0] for way in (0, 1))
+        if by_row[1] * len(rows) > by_column[1] * len(columns):
+            rows.remove(by_row[0])
+        else:
+            columns.remove(by_column[0])
+    if len(columns) < 2:
+        return Table((), table.examiners, ())
+    return Table(
+        tuple(table.subjects[row] for row in rows),
+        tuple(table.examiners[column] for column in columns),
+        tuple(tuple(table.rows[row][column] for column in columns) for row in rows),
+    )

@@ -184,7 +184,7 @@ def test_bias_and_limits_of_a_measure() -> None:
 
 def test_an_interval_that_covers_too_little_says_so() -> None:
     from footexam.marking.estimate import Estimate, Method
-    from footexam.marking.figures import _note
+    from footexam.marking.figures import note_of
 
     found = Estimate(0.5, 0.1, 0.8, 12, Method.LARGE_SAMPLE, coverage=0.9)
-    assert _note(found) == "approximate: held the true value in 90% of simulations"
+    assert note_of(found) == "approximate: held the true value in 90% of simulations"
