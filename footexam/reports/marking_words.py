@@ -185,6 +185,37 @@ _ENGLISH: Mapping[str, str] = {
         "Readings of one patient are not independent of each other, so intervals here are narrower "
         "than they should be."
     ),
+    # plots, and what they show in words
+    "plot-trend": "trend {value}",
+    "plot-share": "Within error by measure",
+    "plot-share-axis": "% within error (line: 95 %)",
+    "plot-borderline": "Points by global grade",
+    "plot-borderline-x": "global grade",
+    "plot-borderline-y": "points of {of}",
+    "plot-cut": "cut {value}",
+    "plot-used": "used {value}",
+    "plot-differences-told": (
+        "{measure}: {n} readings by students against the reference. {figures} {trend}"
+    ),
+    "plot-figures-told": (
+        "On average {bias}; 95 % of differences lie between {lower} and {upper}."
+    ),
+    "plot-interval-told": (
+        "On average {bias} (95 % {low} to {high}); 95 % of differences lie between {lower} "
+        "({lower_low} to {lower_high}) and {upper} ({upper_low} to {upper_high})."
+    ),
+    "plot-trend-told": (
+        "The difference changes by {rise} for each {unit} of the reading (95 % {low} to {high})."
+    ),
+    "plot-no-trend-told": "It is not shown to change with the size of the reading.",
+    "plot-share-told": "Shares within error: {rows}.",
+    "plot-share-row": "{name} {told}",
+    "plot-errors-told": "Errors in units of the expected error: {rows}.",
+    "plot-errors-row": "{name}: {n} readings, {beyond} outside the band",
+    "plot-errors-one": "{name}: {error}",
+    "plot-borderline-told": ("Points of {n} students by global grade. {cut}"),
+    "plot-cut-told": "The line crosses the grade {grade} at {cut}, standard error {se}.",
+    "plot-cut-none": "No line: {why}",
 }
 
 MARKING_PHRASES: Mapping[str, Texts] = {key: {"en": text} for key, text in _ENGLISH.items()}

@@ -31,6 +31,8 @@ class Kind(StrEnum):
     REFERRAL = "referral"
     LEAFLET = "leaflet"
     BLANK_FORM = "blank-form"
+    COHORT = "cohort"
+    COHORT_TABLE = "cohort-table"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,8 @@ class Wanted:
 
     `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page,
     and so does the store of a demo. A blank form is nobody's: it has a `depth` (core or all)
-    instead of a store and a subject.
+    instead of a store and a subject. A cohort is of a `folder` with the files of a term, compared
+    by the stated limits of a `rubric` ("" for the first one); `anonymous` puts codes for names.
     """
 
     store: str
@@ -50,6 +53,9 @@ class Wanted:
     invented: bool = False
     kind: str = Kind.EXAMINATION
     depth: str = "core"
+    folder: str = ""
+    rubric: str = ""
+    anonymous: bool = False
 
     def text(self) -> bytes:
         """What the child reads."""
@@ -60,7 +66,7 @@ class Wanted:
 class Made:
     """What the child has made: the document, the assessment as JSON, and what they are made from.
 
-    A blank form has no assessment and no record: these are empty, and its version is 0.
+    A blank form and a cohort have no assessment and no record: these are empty, the version is 0.
     """
 
     document: bytes
@@ -100,6 +106,8 @@ def make(wanted: Wanted) -> Made:
     """Make the document. Raises KnownError, BadForms, OSError."""
     if wanted.kind == Kind.BLANK_FORM:
         return _blank_form(wanted)
+    if wanted.kind in {Kind.COHORT, Kind.COHORT_TABLE}:
+        return _cohort(wanted)
     from footexam.store import Store
     from footexam.store.signed import as_signed
 
@@ -163,6 +171,37 @@ def _blank_form(wanted: Wanted) -> Made:
 
     catalogue = load_catalogue(cache_dir=cache_dir())
     document = blank_form(catalogue, depth=wanted.depth, page=wanted.page)
+    return Made(document, b"", "", 0, _digest())
+
+
+def _cohort(wanted: Wanted) -> Made:
+    """The report of a cohort, or the table of every comparison."""
+    from footexam.catalogue.load import load_catalogue
+    from footexam.exchange.term import cohort_of, read_term, standards
+    from footexam.settings import cache_dir
+
+    catalogue = load_catalogue(cache_dir=cache_dir())
+    rubric = catalogue.rubrics.get(wanted.rubric) or next(iter(catalogue.rubrics.values()))
+    term = read_term(Path(wanted.folder), catalogue)
+    cohort = cohort_of(term.pairs, catalogue, rubric)
+    if wanted.kind == Kind.COHORT_TABLE:
+        from footexam.exchange.comparison_csv import write_comparison_csv
+        from footexam.marking.cohort import codes
+
+        names = codes(cohort) if wanted.anonymous else None
+        table = write_comparison_csv(cohort.comparisons, catalogue, names)
+        return Made(table, b"", "", 0, _digest())
+    from footexam.reports.cohort import cohort_report
+
+    document = cohort_report(
+        cohort,
+        catalogue,
+        left_out=term.problems,
+        standards=standards(term.marks, catalogue),
+        anonymous=wanted.anonymous,
+        page=wanted.page,
+        invented=wanted.invented,
+    )
     return Made(document, b"", "", 0, _digest())
 
 
