@@ -45,7 +45,10 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class MeasureLine:
-    """One measure over all students; `mean` and `limits` in words."""
+    """One measure over all students; `mean` and `limits` in words.
+
+    `among` says how the students agree among one another, a sentence for each side.
+    """
 
     id: str
     name: str
@@ -54,6 +57,7 @@ class MeasureLine:
     agreed: Agreed
     mean: str
     limits: str
+    among: Sequence[str]
     derived: bool
     listed: Sequence[Sequence[Any]]
     """The readings as lists; `reading` makes one of them."""

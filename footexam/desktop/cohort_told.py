@@ -32,8 +32,8 @@ def _nothing(shown: TermShown, part: str) -> tuple[str, ...]:
 def _measure(shown: TermShown, one: MeasureLine) -> Detail:
     """The differences of a measure, and its share among all."""
     pictures = [*_differences(shown, one), *_shares(shown, one)]
-    told = () if f"measure:{one.id}" in shown.plots else (_why_none(shown),)
-    return Detail(one.name, pictures, told)
+    told = [] if f"measure:{one.id}" in shown.plots else [_why_none(shown)]
+    return Detail(one.name, pictures, [*one.among, *told])
 
 
 def _why_none(shown: TermShown) -> str:

@@ -6,6 +6,7 @@ from typing import TypeVar
 from footexam.catalogue.model import Catalogue
 from footexam.drawing.item_plot import ItemHeads, ItemRow
 from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Drift, codes
+from footexam.marking.cohort_agreement import agreed
 from footexam.marking.figures import Agreement, agreement_of, kappa_of
 from footexam.marking.pairing import identity
 from footexam.marking.passmark import PassMark
@@ -276,12 +277,13 @@ class _Report:
         if not drawn:
             return []
         note = para(words("plots-note"), style=SMALL)
+        found = {one.measure.id: one.reference for one in agreed(self.cohort)}
         rows = []
         for place in range(0, len(drawn), 2):
             cells = [
                 (
                     para(words.label(one.measure), style=STRONG),
-                    Picture(self.drawn.differences(one, *_HALF).drawing),
+                    Picture(self.drawn.differences(one, found[one.measure.id], *_HALF).drawing),
                 )
                 for one in drawn[place : place + 2]
             ]
