@@ -96,11 +96,12 @@ class Lines:
             said = self._estimate(reference.kappa)
             limits = self.words("among-figure", name=self.words("figure-fleiss"), figure=said)
             return {"mean": "", "limits": limits, "among": among}
-        mean, low, high = (
-            "" if line is None else self._number(line, one)
-            for line in (reference.bias, reference.lower, reference.upper)
-        )
-        limits = f"{low} to {high}" if low and high else ""
+        mean = "" if reference.bias is None else self._number(reference.bias, one)
+        limits = ""
+        if reference.lower and reference.upper:
+            ends = reference.lower.value, reference.upper.value
+            places = one.measure.decimals + 1
+            limits = " to ".join(fixed(end, places) for end in ends if end is not None)
         return {"mean": mean, "limits": limits, "among": among}
 
     def _number(self, line: Estimate, one: CohortItem) -> str:
