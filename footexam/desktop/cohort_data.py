@@ -121,10 +121,13 @@ class PlotLine:
     told: str
     marks: Sequence[Sequence[float] | None] = ()
     rows: Mapping[str, int] = field(default_factory=dict)
+    _made: list[Drawing] = field(default_factory=list, compare=False)
 
     def drawing(self) -> Drawing | None:
-        """The plot; None where there is nothing to draw."""
-        return None if self.listed is None else drawing_of(self.listed)
+        """The plot, made at first need; None where there is nothing to draw."""
+        if self.listed is not None and not self._made:
+            self._made.append(drawing_of(self.listed))
+        return self._made[0] if self._made else None
 
 
 @dataclass(slots=True)

@@ -27,7 +27,7 @@ from footexam.desktop.cohort_reader import CohortReader
 from footexam.desktop.cohort_rows import Place
 from footexam.desktop.cohort_saving import TableSaver
 from footexam.desktop.cohort_table import Table, TableView
-from footexam.desktop.cohort_told import detail_of
+from footexam.desktop.cohort_told import detail_of, plots_of
 from footexam.desktop.cohort_words import WORDS
 from footexam.desktop.paper_page import Paper, PaperPage
 from footexam.desktop.preview.child import Kind, Wanted
@@ -191,10 +191,11 @@ class CohortPage(QWidget):
             self._show_step(words, line["done"], line["of"])
         elif kind == "tables":
             self._show_body()
-        elif kind == "plot":
+        elif kind == "plot" and line["of"] in plots_of(self._chosen()):
             self._show_detail()
         elif kind == "end":
             self._show_state()
+            self._show_detail()
 
     def _show_step(self, words: str, done: int, of: int) -> None:
         self.step.setText(words)
@@ -287,10 +288,13 @@ class CohortPage(QWidget):
             return cohort_rows.sided(about)
         return self.shown.examiner(about) if isinstance(about, int) else str(about)
 
-    def _show_detail(self) -> None:
+    def _chosen(self) -> object:
+        """What the chosen row is about."""
         keys, row = self.table.rows.table.keys, self.table.row()
-        about = keys[row] if 0 <= row < len(keys) else self.level.about
-        self.detail.show_detail(detail_of(self.shown, self.level.about, about))
+        return keys[row] if 0 <= row < len(keys) else self.level.about
+
+    def _show_detail(self) -> None:
+        self.detail.show_detail(detail_of(self.shown, self.level.about, self._chosen()))
 
     def _on_moved(self, row: int) -> None:
         self.level.row = row
