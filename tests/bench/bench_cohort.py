@@ -76,7 +76,7 @@ class Watch:
             QTest.keyClick(self.page.focusWidget() or self.page, key)
             self.page.repaint()
             self.keys.append((time.perf_counter() - start) * 1000)
-            CPU.append((time.thread_time() - c0) * 1000)
+            self.own.append((time.thread_time() - own) * 1000)
         self._clock.restart()
 
     def shows(self, folder: Path) -> bool:
