@@ -453,7 +453,7 @@ def _mark(options: argparse.Namespace) -> None:
 def _cohort(options: argparse.Namespace) -> None:
     """Compare a folder; files that cannot be used are named and the others are compared."""
     from footexam import cli_marking
-    from footexam.exchange.comparison import write_cohort
+    from footexam.exchange.cohort import write_cohort
 
     catalogue = load_forms(cache_dir())
     rubric, folder = _rubric(options, catalogue), Path(options.folder)
@@ -473,7 +473,8 @@ def _cohort(options: argparse.Namespace) -> None:
         save(out, data)
     if marked.problems:
         complain(*marked.problems)
-    say(write_cohort(marked.cohort, marked.problems, marked.standards, anonymous=hidden))
+    told = marked.cohort, marked.problems, marked.standards, marked.markers
+    say(write_cohort(*told, anonymous=hidden))
 
 
 def _rubric(options: argparse.Namespace, catalogue: "Catalogue") -> "Rubric":

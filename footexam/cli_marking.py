@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
     from footexam.marking.cohort import Cohort
     from footexam.marking.compared import Comparison
+    from footexam.marking.markers import Markers
     from footexam.marking.passmark import PassMark
     from footexam.marking.rubric import Marks
     from footexam.record.examination import Examination
@@ -31,11 +32,13 @@ class NotCompared(Exception):
 
 @dataclass(slots=True)
 class Marked:
-    """A cohort with its pass marks, and a line for each file that was left out."""
+    """A cohort with marks and pass marks, and a line for each file that was left out."""
 
     cohort: "Cohort"
     standards: "list[tuple[str, PassMark]]" = field(default_factory=list)
     problems: list[str] = field(default_factory=list)
+    markers: "tuple[Markers, ...]" = ()
+    marks: "tuple[Marks, ...]" = ()
 
 
 def check_pair(student: "Examination", reference: "Examination", name: str) -> None:
@@ -125,6 +128,7 @@ def read_cohort(folder: Path, catalogue: "Catalogue", rubric: "Rubric") -> Marke
     OSError where the folder cannot be read.
     """
     from footexam.exchange.term import cohort_of, read_term, standards, uncounted
+    from footexam.marking.markers import markers
 
     term = read_term(folder, catalogue)
     if not term.pairs:
@@ -132,4 +136,7 @@ def read_cohort(folder: Path, catalogue: "Catalogue", rubric: "Rubric") -> Marke
         raise NotCompared(*term.problems, str(nothing))
     cohort = cohort_of(term.pairs, catalogue, rubric)
     problems = [*term.problems, *uncounted(term.marks)]
-    return Marked(cohort, standards(term.marks, catalogue), problems)
+    marks = tuple(one for _, one in term.marks)
+    cuts = standards(term.marks, catalogue, term.judged)
+    both = markers(marks, catalogue.rubrics, {name: mark.used for name, mark in cuts})
+    return Marked(cohort, cuts, problems, both, marks)

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from footexam.catalogue.model import Catalogue
-from footexam.record.examination import Examination
+from footexam.record.examination import Examination, is_series
 from footexam.resources import assets_dir
 from footexam.store.layout import DEMO_MARK
 from footexam.terms import Purpose
@@ -59,17 +59,17 @@ def demo_files() -> list[Path]:
 
 
 def previous(now: Examination, others: Iterable[Examination]) -> Examination | None:
-    """The patient's latest earlier examination of the same purpose; None if this is the first."""
+    """The patient's latest earlier examination that may stand beside this one; None if none."""
     return next(reversed(earlier(now, others)), None)
 
 
 def earlier(now: Examination, others: Iterable[Examination]) -> tuple[Examination, ...]:
-    """The patient's earlier examinations of the same purpose, the first one first."""
+    """The patient's earlier examinations of the same series, the first one first."""
     found = (
         other
         for other in others
         if other.patient.record_number == now.patient.record_number
-        and other.purpose is now.purpose
+        and is_series((other.purpose, other.examiner.name), (now.purpose, now.examiner.name))
         and other.examined_on < now.examined_on
     )
     return tuple(sorted(found, key=lambda other: other.examined_on))

@@ -929,7 +929,7 @@ def test_mark_by_another_rubric(work: Path, capsysbinary: Captured) -> None:
     assert "Measuring station" in pages(work / "o.pdf")[0]
     status, out, err = run([*command, "charm"], capsysbinary)
     assert (status, out) == (2, b"")
-    assert "use whole-examination or measuring-station" in err
+    assert "use whole-examination, measuring-station or reasoning-station" in err
 
 
 def test_mark_prints_the_marks_of_a_file(work: Path, capsysbinary: Captured) -> None:

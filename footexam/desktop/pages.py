@@ -85,7 +85,12 @@ class _Radio(QRadioButton):
 
 
 class Radios(QWidget):
-    """A few words of which one is chosen; arrows move, nothing else changes it."""
+    """A few words of which one is chosen; arrows move, nothing else changes it.
+
+    `changed` when another one is chosen.
+    """
+
+    changed = Signal()
 
     def __init__(self, words: Mapping[str, str], name: str, parent: QWidget) -> None:
         super().__init__(parent)
@@ -95,10 +100,15 @@ class Radios(QWidget):
         for value, shown in words.items():
             button = _Radio(shown, self)
             button.setAccessibleName(f"{name}: {shown}")
+            button.toggled.connect(self._on_toggled)
             row.addWidget(button)
             self._buttons[value] = button
         row.addStretch(1)
         self.setFocusProxy(next(iter(self._buttons.values())))
+
+    def _on_toggled(self, checked: bool) -> None:
+        if checked:
+            self.changed.emit()
 
     def value(self) -> str:
         """The chosen value; empty if none is."""

@@ -10,6 +10,7 @@ from shiboken6 import isValid
 
 from footexam.desktop.patients import short_date
 from footexam.desktop.texts import TEXTS
+from footexam.terms import Purpose
 
 if TYPE_CHECKING:
     from footexam.desktop.banner import BannerWords
@@ -93,6 +94,8 @@ class Papers(QObject):
             visit = self._walk.patient_page.chosen()
             if visit is None:
                 self._walk.told.emit(TEXTS["no-visit-chosen"])
+            elif visit.purpose == Purpose.REFERENCE:
+                self._walk.told.emit(TEXTS["reference-closed"])
             elif self._walk.opened is not None:
                 whose = banner_of_visit(self._walk.opened.patient, visit)
                 self._show(self._paper(kind, visit.subject, visit.examined_on, whose))

@@ -28,7 +28,7 @@ def new_visit(patient: str, start: Start, today: date, author: Author) -> tuple[
     facts: dict[str, Any] = {
         "patient": patient,
         "examined-on": today.isoformat(),
-        "purpose": "student" if start.role is Role.STUDENT else "record",
+        "purpose": start.purpose.value,
         "examiner": {"name": start.examiner, "role": start.role.value},
     }
     if start.supervisor:

@@ -71,6 +71,13 @@ TEXTS: dict[str, str] = {
     "close-unsaved": "The last entries are not saved. {why} Close again to leave without them.",
     "examiner": "Your name",
     "role": "Your role today",
+    "purpose": "Examination",
+    "purpose-record": "for the record",
+    "purpose-reference": "reference, to mark students by",
+    "reference-closed": (
+        "This is a reference examination: only a supervisor opens or prints it, so that no student "
+        "sees it. Enter opens it in that role."
+    ),
     "supervisor": "Supervisor (if you are one under supervision)",
     "consent": "Consent",
     "start": "Start (Enter)",

@@ -19,7 +19,7 @@ from footexam.desktop.pages import Page, Radios
 from footexam.desktop.patients import short_date
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import em
-from footexam.terms import Role
+from footexam.terms import Purpose, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +38,22 @@ class Visit:
 class Start:
     """What the visit card says: who examines, in which role, under whom, with which consent.
 
-    `consent` is "" where a visit is continued: it was asked at its start.
+    `consent` is "" where a visit is continued: it was asked at its start. A supervisor may say that
+    it is a `reference` for marking students.
     """
 
     examiner: str
     role: Role
     supervisor: str
     consent: str
+    reference: bool = False
+
+    @property
+    def purpose(self) -> Purpose:
+        """What the examination is for."""
+        if self.role is Role.STUDENT:
+            return Purpose.STUDENT
+        return Purpose.REFERENCE if self.reference else Purpose.RECORD
 
 
 class ConfirmPage(Page):
@@ -183,6 +192,7 @@ class VisitCard(Page):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._continued = False
         self.heading = self.add_label(TEXTS["examining"])
         self.name = self.add_label(" ", 1.6)
         self.facts = self.add_label(" ", 1.1)
@@ -190,6 +200,9 @@ class VisitCard(Page):
         self.form.setVerticalSpacing(self.column.spacing())
         self.examiner = QLineEdit(self.inner)
         self.role = Radios({role.value: role.value for role in Role}, TEXTS["role"], self.inner)
+        kinds = {one.value: TEXTS[f"purpose-{one}"] for one in (Purpose.RECORD, Purpose.REFERENCE)}
+        self.purpose = Radios(kinds, TEXTS["purpose"], self.inner)
+        self.role.changed.connect(self._on_role)
         self.supervisor = QLineEdit(self.inner)
         consents = ("given-by-patient", "given-by-guardian", "not-given")
         shown = {word: word.replace("-", " ") for word in consents}
@@ -209,6 +222,7 @@ class VisitCard(Page):
         for name, field in (
             ("examiner", self.examiner),
             ("role", self.role),
+            ("purpose", self.purpose),
             ("supervisor", self.supervisor),
             ("consent", self.consent),
         ):
@@ -222,6 +236,9 @@ class VisitCard(Page):
         self.examiner.setText(last.examiner)
         self.supervisor.setText(last.supervisor)
         self.role.set_value(last.role)
+        self.purpose.set_value(Purpose.RECORD)
+        self._continued = continued is not None
+        self._on_role()
         self.consent.set_value(last.consent)
         self.form.setRowVisible(self.consent, continued is None)
         self.form.setRowVisible(self.supervisor, continued is None)
@@ -235,6 +252,11 @@ class VisitCard(Page):
         wanting = self.start if last.examiner else self.examiner
         wanting.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _on_role(self) -> None:
+        """Only a supervisor begins a reference."""
+        supervises = self.role.value() == Role.SUPERVISOR
+        self.form.setRowVisible(self.purpose, supervises and not self._continued)
+
     def _on_start(self) -> None:
         examiner = " ".join(self.examiner.text().split())
         if not examiner:
@@ -244,7 +266,8 @@ class VisitCard(Page):
         role = Role(self.role.value() or Role.CLINICIAN)
         supervisor = " ".join(self.supervisor.text().split())
         consent = "" if self.consent.isHidden() else self.consent.value()
-        self.started.emit(Start(examiner, role, supervisor, consent))
+        refers = not self.purpose.isHidden() and self.purpose.value() == Purpose.REFERENCE
+        self.started.emit(Start(examiner, role, supervisor, consent, refers))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:

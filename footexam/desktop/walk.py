@@ -282,7 +282,9 @@ class Walk(QObject):
     def _on_visit_wanted(self, visit: "Visit") -> None:
         """Ask who continues a visit; one that is struck through is only read."""
         self._continued = visit
-        if visit.in_error:
+        if visit.in_error and self._is_closed_to(visit, self.preferences.role):
+            self.told.emit(TEXTS["reference-closed"])
+        elif visit.in_error:
             self.attempt(lambda: self._show_visit(visit, self._somebody()))
         else:
             self._ask_who()
@@ -302,11 +304,20 @@ class Walk(QObject):
     @Slot(object)
     def _on_started(self, start: "Start") -> None:
         visit, kept = self._continued, self.preferences
+        if visit is not None and self._is_closed_to(visit, start.role):
+            self.told.emit(TEXTS["reference-closed"])
+            return
         kept.remember(start.examiner, start.role, kept.supervisor if visit else start.supervisor)
         if visit is None:
             self.attempt(lambda: self._begin(start))
         else:
             self.attempt(lambda: self._show_visit(visit, self.desk.author(start)))
+
+    def _is_closed_to(self, visit: "Visit", role: str) -> bool:
+        """Whether it is a reference, which only a supervisor may see."""
+        from footexam.terms import Purpose, Role
+
+        return visit.purpose == Purpose.REFERENCE and role != Role.SUPERVISOR
 
     def _begin(self, start: "Start") -> None:
         if self.opened is None:

@@ -128,8 +128,8 @@ def _t(freedom: int) -> float:
 class Angoff:
     """The modified Angoff cut of one round: the mean over judges of their sums.
 
-    `sums` are by judge, in points out of `of`. `cut` None: not computable. `trimmed` is the mean
-    without the highest and the lowest judge.
+    `sums` are by judge, in points out of `of`; `judges` are their names if known. `cut` None: not
+    computable. `trimmed` is the mean without the highest and the lowest judge.
     """
 
     round: int
@@ -142,6 +142,7 @@ class Angoff:
     median: float | None = None
     trimmed: float | None = None
     warnings: tuple[Warn, ...] = ()
+    judges: tuple[str, ...] = ()
 
 
 Estimates = Sequence[Sequence[float]]

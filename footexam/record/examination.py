@@ -39,6 +39,22 @@ class Person:
     level: int | None = None
 
 
+Made = tuple[str, str]
+"""Purpose and examiner's name of an examination."""
+
+
+def is_series(one: Made, other: Made) -> bool:
+    """Whether the earlier of two examinations of a patient may be shown beside the later one.
+
+    Both have one purpose, and a student sees only what is the student's own: no reference and no
+    other student's readings.
+    """
+    if one[0] != other[0]:
+        return False
+    names = {name.strip().casefold() for _, name in (one, other)}
+    return one[0] != Purpose.STUDENT or len(names) == 1
+
+
 @dataclass(frozen=True, slots=True)
 class Examination:
     """One visit's examination by one examiner.

@@ -1,6 +1,6 @@
 """The store of a practice: patients, examinations and their journals, in one folder."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
@@ -9,7 +9,7 @@ from uuid import uuid4
 from sqlalchemy import Connection, Engine, literal_column, select
 
 from footexam.record.entry import Draft, Entry
-from footexam.record.examination import Examination, Patient
+from footexam.record.examination import Examination, Patient, is_series
 from footexam.record.fold import fold_examination, fold_patient
 from footexam.record.journal import Journal
 from footexam.store import backup, connect, journals, tables
@@ -187,21 +187,29 @@ class Store:
         return fold_examination(journal, fold_patient(patient))
 
     def earlier(self, name: str) -> Examination | None:
-        """The patient's latest examination before this one that is not struck through."""
-        rows = iter(self.examinations(self.owner(name)))
-        found = any(row.subject == _subject(name) for row in rows)  # the rest lies before it
-        before = next((row for row in rows if not row.in_error), None)
-        return self.examination(before.subject) if found and before else None
+        """The patient's latest examination before this one that may be shown beside it.
+
+        It is not struck through and of the same series: a student's is never held against a
+        reference or another student's.
+        """
+        before = next(self._before(name), None)
+        return self.examination(before.subject) if before else None
 
     def visits_before(self, name: str) -> tuple[Examination, ...]:
         """All of the patient's examinations before this one that `earlier` may give, oldest first.
 
         One that has no date yet is left out.
         """
+        kept = [row.subject for row in self._before(name) if row.examined_on]
+        return tuple(self.examination(subject) for subject in reversed(kept))
+
+    def _before(self, name: str) -> Iterator[ExaminationRow]:
+        """The rows that lie before this one and may be shown beside it, the latest first."""
         rows = iter(self.examinations(self.owner(name)))
-        found = any(row.subject == _subject(name) for row in rows)  # the rest lies before it
-        kept = [row for row in rows if found and row.examined_on and not row.in_error]
-        return tuple(self.examination(row.subject) for row in reversed(kept))
+        now = next((row for row in rows if row.subject == _subject(name)), None)
+        for row in rows if now else ():
+            if now and not row.in_error and is_series(_made(row), _made(now)):
+                yield row
 
     def owner(self, name: str) -> str:
         """The patient's subject of an examination; KnownError `incomplete` while it names none."""
@@ -262,6 +270,10 @@ class Store:
     def back_up_at_close(self, folder: Path | None = None) -> backup.Backup:
         """Write a verified copy to `backups/` or another folder; the last seven are kept."""
         return backup.back_up_at_close(self._engine, self._path, folder or self.folder / BACKUPS)
+
+
+def _made(row: ExaminationRow) -> tuple[str, str]:
+    return row.purpose, row.examiner
 
 
 def _subject(name: str) -> str:
