@@ -174,9 +174,12 @@ class CohortPage(QWidget):
 
     # --- the term
 
-    def show_term(self, folder: Path | str, rubric: str = "") -> None:
-        """Read and compare the files of a folder, and show them; `rubric` has the stated limits."""
-        self.wanted = TermWanted(str(folder), rubric)
+    def show_term(self, folder: Path | str, rubric: str = "", store: Path | str = "") -> None:
+        """Read, compare and show the files of a folder, and a store's examinations for marking.
+
+        `rubric` has the stated limits ("" for the first one).
+        """
+        self.wanted = TermWanted(str(folder), rubric, str(store))
         self.shown = TermShown(anonymous=self.shown.anonymous)
         self.levels = [Level("measures")]
         self._show_step(WORDS["starting"], 0, 0)
@@ -366,7 +369,7 @@ class CohortPage(QWidget):
     def _wanted(self, kind: Kind) -> Wanted:
         term = self.wanted or TermWanted("")
         return Wanted(
-            "",
+            term.store,
             "",
             kind=kind,
             folder=term.folder,
@@ -412,7 +415,7 @@ class CohortPage(QWidget):
         running = old.reader.runs
         if running and old.wanted is not None:
             self.shown.anonymous = old.shown.anonymous
-            self.show_term(old.wanted.folder, old.wanted.rubric)
+            self.show_term(old.wanted.folder, old.wanted.rubric, old.wanted.store)
         else:
             self.wanted, self.shown, self.levels = old.wanted, old.shown, old.levels
             self._show_body()
