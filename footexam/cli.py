@@ -27,7 +27,6 @@ from footexam.cli_files import (
     tell,
 )
 from footexam.cli_store import (
-    PREFIX,
     add_store,
     back_up,
     folder_of,
@@ -41,6 +40,7 @@ from footexam.exchange.problem import InputProblem
 from footexam.messages import listed, sentence
 from footexam.settings import cache_dir, data_dir
 from footexam.store.errors import KnownError
+from footexam.store.layout import STORED
 
 if TYPE_CHECKING:  # what reads forms and files is imported where it is used: the window starts here
     from footexam.catalogue.marking import Rubric
@@ -333,7 +333,7 @@ def _print_examination(options: argparse.Namespace) -> None:
 def _wants_signed(options: argparse.Namespace) -> bool:
     """Whether the report is asked for as it was signed: of the store, and in no other form."""
     other = options.anew or options.practice or options.before or options.page != "a4"
-    return options.form == "examination" and options.file.startswith(PREFIX) and not other
+    return options.form == "examination" and options.file.startswith(STORED) and not other
 
 
 def _maker(form: str) -> Callable[..., bytes]:
@@ -379,7 +379,7 @@ def _is_invented(options: argparse.Namespace) -> bool:
 def _is_in_demo(name: str, options: argparse.Namespace) -> bool:
     from footexam.store.layout import is_demo
 
-    if name.startswith(PREFIX):
+    if name.startswith(STORED):
         return is_demo(folder_of(options))
     return name != files.INPUT and is_demo(Path(name))
 

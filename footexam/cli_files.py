@@ -8,10 +8,11 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from footexam.cli_store import PREFIX, before_in, examination_in, folder_of, visits_before_in
+from footexam.cli_store import before_in, examination_in, folder_of, visits_before_in
 from footexam.exchange import files
 from footexam.exchange.problem import InputProblem
 from footexam.messages import sentence
+from footexam.store.layout import STORED
 
 if TYPE_CHECKING:  # what reads forms and files is imported where it is used: the window starts here
     from footexam.catalogue.model import Catalogue
@@ -55,7 +56,7 @@ def read_one(name: str, catalogue: "Catalogue", folder: Path) -> "Examination":
     """The examination of a file or of the store; Stop with one line per problem."""
     from footexam.exchange.examination import BadInput, read_examination
 
-    if name.startswith(PREFIX):
+    if name.startswith(STORED):
         return examination_in(folder, name)
     try:
         data = files.read_bytes(name)
@@ -75,7 +76,7 @@ def read_pair(
     folder = folder_of(options)
     now = read_one(options.file, catalogue, folder)
     if options.before is None:
-        in_store = options.file.startswith(PREFIX)
+        in_store = options.file.startswith(STORED)
         return now, before_in(folder, options.file) if in_store else None
     return now, _earlier(options.before, now, catalogue, folder)
 
@@ -97,7 +98,7 @@ def read_visits(
     folder = folder_of(options)
     now = read_one(options.file, catalogue, folder)
     if options.before is None:
-        in_store = options.file.startswith(PREFIX)
+        in_store = options.file.startswith(STORED)
         return now, visits_before_in(folder, options.file) if in_store else ()
     given = (_earlier(name, now, catalogue, folder) for name in options.before)
     return now, tuple(sorted(given, key=lambda visit: visit.examined_on))

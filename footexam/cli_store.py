@@ -6,15 +6,12 @@ from argparse import SUPPRESS, ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from footexam.store.layout import default_folder
+from footexam.store.layout import STORED, default_folder
 
 if TYPE_CHECKING:
     from footexam.record.examination import Examination
     from footexam.store.backup import Backup
     from footexam.store.restoring import Restored
-
-PREFIX = "store:"
-"""An examination of the store is named `store:ID`."""
 
 
 def add_store(parser: ArgumentParser) -> None:
@@ -32,7 +29,7 @@ def examination_in(folder: Path, name: str) -> "Examination":
     from footexam.store import Store
 
     with Store.read(folder) as store:
-        return store.examination(name.removeprefix(PREFIX))
+        return store.examination(name.removeprefix(STORED))
 
 
 def before_in(folder: Path, name: str) -> "Examination | None":
@@ -40,7 +37,7 @@ def before_in(folder: Path, name: str) -> "Examination | None":
     from footexam.store import Store
 
     with Store.read(folder) as store:
-        return store.earlier(name.removeprefix(PREFIX))
+        return store.earlier(name.removeprefix(STORED))
 
 
 def visits_before_in(folder: Path, name: str) -> "tuple[Examination, ...]":
@@ -48,7 +45,7 @@ def visits_before_in(folder: Path, name: str) -> "tuple[Examination, ...]":
     from footexam.store import Store
 
     with Store.read(folder) as store:
-        return store.visits_before(name.removeprefix(PREFIX))
+        return store.visits_before(name.removeprefix(STORED))
 
 
 def signed_document(folder: Path, name: str) -> bytes | None:
@@ -57,7 +54,7 @@ def signed_document(folder: Path, name: str) -> bytes | None:
     from footexam.store.signed import as_signed
 
     with Store.read(folder) as store:
-        found = as_signed(store, f"examination:{name.removeprefix(PREFIX)}")
+        found = as_signed(store, f"examination:{name.removeprefix(STORED)}")
         return found.document if found is not None else None
 
 

@@ -45,7 +45,10 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class MeasureLine:
-    """One measure over all students; `mean` and `limits` in words."""
+    """One measure over all students; `mean` and `limits` in words.
+
+    `among` says how the students agree among one another, a sentence for each side.
+    """
 
     id: str
     name: str
@@ -54,6 +57,7 @@ class MeasureLine:
     agreed: Agreed
     mean: str
     limits: str
+    among: Sequence[str]
     derived: bool
     listed: Sequence[Sequence[Any]]
     """The readings as lists; `reading` makes one of them."""
@@ -117,10 +121,13 @@ class PlotLine:
     told: str
     marks: Sequence[Sequence[float] | None] = ()
     rows: Mapping[str, int] = field(default_factory=dict)
+    _made: list[Drawing] = field(default_factory=list, compare=False)
 
     def drawing(self) -> Drawing | None:
-        """The plot; None where there is nothing to draw."""
-        return None if self.listed is None else drawing_of(self.listed)
+        """The plot, made at first need; None where there is nothing to draw."""
+        if self.listed is not None and not self._made:
+            self._made.append(drawing_of(self.listed))
+        return self._made[0] if self._made else None
 
 
 @dataclass(slots=True)

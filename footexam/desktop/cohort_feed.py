@@ -10,7 +10,6 @@ import json
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
-from pathlib import Path
 from typing import Any
 
 from footexam.desktop.preview.child import BROKEN
@@ -20,10 +19,11 @@ Tell = Callable[[Mapping[str, Any]], None]
 
 @dataclass(frozen=True, slots=True)
 class TermWanted:
-    """Which term: the folder of its files, and the rubric whose stated limits are used."""
+    """Which term: the folder of its files, a store ("" for none), the rubric of stated limits."""
 
     folder: str
     rubric: str = ""
+    store: str = ""
 
     def text(self) -> bytes:
         """What the child reads."""
@@ -45,27 +45,27 @@ class Steps:
 
 
 def feed(wanted: TermWanted, tell: Tell) -> None:
-    """Tell everything about a term. Raises BadForms, and OSError where it cannot be read."""
+    """Tell everything about a term. Raises BadForms, KnownError, and OSError for the folder."""
     from footexam.catalogue.load import load_catalogue
-    from footexam.exchange.term import cohort_of, read_term, standards
+    from footexam.desktop.cohort_term import whole_term
     from footexam.settings import cache_dir
 
     tell({"kind": "step", "what": "read", "done": 0, "of": 1})
     catalogue = load_catalogue(cache_dir=cache_dir())
-    rubric = catalogue.rubrics.get(wanted.rubric) or next(iter(catalogue.rubrics.values()))
-    term = read_term(Path(wanted.folder), catalogue, Steps("read", tell))
-    cohort = cohort_of(term.pairs, catalogue, rubric, Steps("compare", tell))
+    found = whole_term(
+        wanted.folder, wanted.store, wanted.rubric, catalogue, lambda what: Steps(what, tell)
+    )
     tell({"kind": "step", "what": "count", "done": 0, "of": 1})
 
     from footexam.desktop.cohort_lines import Lines
 
-    lines = Lines(term, cohort, standards(term.marks, catalogue), catalogue)
+    lines = Lines(found.term, found.cohort, found.standards, catalogue)
     tell(lines.head())
     for part in (lines.examiner_lines(), lines.standard_lines(), lines.measures()):
         for line in part:
             tell(line)
     tell({"kind": "tables"})
-    if cohort.comparisons:
+    if found.cohort.comparisons:
         steps, count = Steps("plot", tell), lines.plot_count
         for done, line in enumerate(lines.plot_lines(), 1):
             tell(line)
@@ -83,6 +83,7 @@ def main() -> int:
     from footexam.catalogue.mistakes import BadForms
     from footexam.exchange import files
     from footexam.messages import sentence
+    from footexam.store.errors import KnownError
 
     asked = sys.stdin.buffer.read()
     if not asked:
@@ -95,7 +96,7 @@ def main() -> int:
         told = sentence("file-missing", {"why": files.why(bad)}, "nothing was changed")
         sys.stderr.write(f"{told}\n")
         return 1
-    except BadForms as bad:
+    except (BadForms, KnownError) as bad:
         sys.stderr.write(f"{bad}\n")
         return 1
     except Exception as bad:  # noqa: BLE001 - the boundary of the child: one sentence, no traceback

@@ -10,8 +10,10 @@ from footexam.drawing.shape_lists import as_list
 from footexam.drawing.shapes import Circle, Drawing
 from footexam.exchange.term import Term
 from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Drift, Share
+from footexam.marking.cohort_agreement import Among, agreed
 from footexam.marking.compared import Comparison, Item, Outcome, Rule
-from footexam.marking.figures import Kappa, agreement_of, kappa_of
+from footexam.marking.estimate import Estimate
+from footexam.marking.figures import note_of
 from footexam.marking.pairing import identity
 from footexam.marking.passmark import PassMark
 from footexam.record.examination import Patient
@@ -37,6 +39,7 @@ class Lines:
         self.term = term
         self.cohort = cohort
         self.standards = standards
+        self.agreed = {one.measure.id: one for one in agreed(cohort)}
         self.words = Words(catalogue, "en")
         fonts = typeset()
         shown = fonts.shown
@@ -82,36 +85,60 @@ class Lines:
             "listed": readings,
         }
 
-    def _figures(self, one: CohortItem) -> dict[str, str]:
-        """Mean error and limits of a number, kappa of a scale; nothing of words."""
-        if not one.pairs:
-            return {"mean": "", "limits": ""}
-        levels = next((item.levels for _, item in one.items if item.levels), ())
-        if levels:
-            grid = [(int(a), int(b)) for a, b in one.pairs if a in levels and b in levels]
-            return {"mean": "", "limits": self._kappa(kappa_of(grid, levels))}
-        found = agreement_of(one.pairs)
-        if found.bias is None:
-            return {"mean": "", "limits": found.note}
-        mean = rounded_words(found.bias, one.measure, signed=True)
-        if found.bias_low is not None and found.bias_high is not None:
-            mean = f"{mean} ({self._between(found.bias_low, found.bias_high, one)})"
+    def _figures(self, one: CohortItem) -> dict[str, Any]:
+        """Mean error and limits of a number, kappa of a scale or a choice; among one another."""
+        found = self.agreed.get(one.measure.id)
+        if found is None:
+            return {"mean": "", "limits": "", "among": []}
+        among = [self._among(each, one) for each in found.among]
+        reference = found.reference
+        if reference.kappa is not None:
+            said = self._estimate(reference.kappa)
+            limits = self.words("among-figure", name=self.words("figure-fleiss"), figure=said)
+            return {"mean": "", "limits": limits, "among": among}
+        mean = "" if reference.bias is None else self._number(reference.bias, one)
         limits = ""
-        if found.lower is not None and found.upper is not None:
-            limits = self._between(found.lower, found.upper, one)
-        return {"mean": mean, "limits": limits}
+        if reference.lower and reference.upper:
+            ends = reference.lower.value, reference.upper.value
+            places = one.measure.decimals + 1
+            limits = " to ".join(fixed(end, places) for end in ends if end is not None)
+        return {"mean": mean, "limits": limits, "among": among}
 
-    def _between(self, low: float, high: float, one: CohortItem) -> str:
-        """Two ends without their unit, which stands before them or in the measure."""
+    def _number(self, line: Estimate, one: CohortItem) -> str:
+        """A figure of a number with its interval, whose ends go without the unit."""
+        if line.value is None:
+            return note_of(line)
+        told = rounded_words(line.value, one.measure, signed=True)
+        if line.low is None or line.high is None:
+            return told
         places = one.measure.decimals + 1
-        return f"{fixed(low, places)} to {fixed(high, places)}"
+        return f"{told} ({fixed(line.low, places)} to {fixed(line.high, places)})"
 
-    def _kappa(self, found: Kappa) -> str:
-        if found.value is None:
-            return self.words.kappa(found)
-        ends = found.low, found.high
-        low, high = ("" if end is None else fixed(end) for end in ends)
-        return self.words("item-kappa", value=fixed(found.value), low=low, high=high)
+    def _estimate(self, line: Estimate) -> str:
+        """A coefficient with its interval, or why there is none."""
+        if line.value is None:
+            return note_of(line)
+        if line.low is None or line.high is None:
+            return f"{fixed(line.value)} ({note_of(line)})"
+        return f"{fixed(line.value)} ({fixed(line.low)} to {fixed(line.high)})"
+
+    def _among(self, one: Among, item: CohortItem) -> str:
+        """How the students agree among one another on one side."""
+        words = self.words
+        figures = [(words("figure-alpha", metric=one.metric), self._estimate(one.alpha))]
+        for key, line in (("figure-icc", one.icc), ("figure-fleiss", one.fleiss)):
+            if line is not None:
+                figures.append((words(key), self._estimate(line)))
+        if one.sem is not None:
+            figures.append((words("figure-sem"), self._number(one.sem, item).removeprefix("+")))
+        side = words("among-side", side=words.phrases(f"{one.side}-word")) if one.side else ""
+        return words(
+            "among-told",
+            side=side,
+            figures="; ".join(words("among-figure", name=n, figure=f) for n, f in figures),
+            volunteers=one.volunteers,
+            students=one.students,
+        )
 
     def _reading(self, comparison: Comparison, item: Item) -> list[Any]:
         """The fields of a `cohort_data.Reading`, in their order."""
@@ -222,7 +249,7 @@ class Lines:
             yield _plotted(f"standard:{name}", plot)
         for one in self.cohort.items:
             if is_plotted(one):
-                plot = self.plots.differences(one)
+                plot = self.plots.differences(one, self.agreed[one.measure.id].reference)
                 marks = _marks(one, plot.drawing)
                 yield _plotted(f"measure:{one.measure.id}", plot, marks=marks)
         for number, examiner in enumerate(self.cohort.examiners):

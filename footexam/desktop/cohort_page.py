@@ -27,7 +27,7 @@ from footexam.desktop.cohort_reader import CohortReader
 from footexam.desktop.cohort_rows import Place
 from footexam.desktop.cohort_saving import TableSaver
 from footexam.desktop.cohort_table import Table, TableView
-from footexam.desktop.cohort_told import detail_of
+from footexam.desktop.cohort_told import detail_of, plots_of
 from footexam.desktop.cohort_words import WORDS
 from footexam.desktop.paper_page import Paper, PaperPage
 from footexam.desktop.preview.child import Kind, Wanted
@@ -174,9 +174,12 @@ class CohortPage(QWidget):
 
     # --- the term
 
-    def show_term(self, folder: Path | str, rubric: str = "") -> None:
-        """Read and compare the files of a folder, and show them; `rubric` has the stated limits."""
-        self.wanted = TermWanted(str(folder), rubric)
+    def show_term(self, folder: Path | str, rubric: str = "", store: Path | str = "") -> None:
+        """Read, compare and show the files of a folder, and a store's examinations for marking.
+
+        `rubric` has the stated limits ("" for the first one).
+        """
+        self.wanted = TermWanted(str(folder), rubric, str(store))
         self.shown = TermShown(anonymous=self.shown.anonymous)
         self.levels = [Level("measures")]
         self._show_step(WORDS["starting"], 0, 0)
@@ -191,10 +194,11 @@ class CohortPage(QWidget):
             self._show_step(words, line["done"], line["of"])
         elif kind == "tables":
             self._show_body()
-        elif kind == "plot":
+        elif kind == "plot" and line["of"] in plots_of(self._chosen()):
             self._show_detail()
         elif kind == "end":
             self._show_state()
+            self._show_detail()
 
     def _show_step(self, words: str, done: int, of: int) -> None:
         self.step.setText(words)
@@ -287,10 +291,13 @@ class CohortPage(QWidget):
             return cohort_rows.sided(about)
         return self.shown.examiner(about) if isinstance(about, int) else str(about)
 
-    def _show_detail(self) -> None:
+    def _chosen(self) -> object:
+        """What the chosen row is about."""
         keys, row = self.table.rows.table.keys, self.table.row()
-        about = keys[row] if 0 <= row < len(keys) else self.level.about
-        self.detail.show_detail(detail_of(self.shown, self.level.about, about))
+        return keys[row] if 0 <= row < len(keys) else self.level.about
+
+    def _show_detail(self) -> None:
+        self.detail.show_detail(detail_of(self.shown, self.level.about, self._chosen()))
 
     def _on_moved(self, row: int) -> None:
         self.level.row = row
@@ -362,7 +369,7 @@ class CohortPage(QWidget):
     def _wanted(self, kind: Kind) -> Wanted:
         term = self.wanted or TermWanted("")
         return Wanted(
-            "",
+            term.store,
             "",
             kind=kind,
             folder=term.folder,
@@ -408,7 +415,7 @@ class CohortPage(QWidget):
         running = old.reader.runs
         if running and old.wanted is not None:
             self.shown.anonymous = old.shown.anonymous
-            self.show_term(old.wanted.folder, old.wanted.rubric)
+            self.show_term(old.wanted.folder, old.wanted.rubric, old.wanted.store)
         else:
             self.wanted, self.shown, self.levels = old.wanted, old.shown, old.levels
             self._show_body()

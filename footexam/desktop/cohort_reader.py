@@ -5,7 +5,7 @@ import sys
 from collections import deque
 from collections.abc import Sequence
 
-from PySide6.QtCore import QElapsedTimer, QObject, QProcess, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QElapsedTimer, QObject, QProcess, QTimer, Signal
 
 from footexam.desktop.cohort_feed import TermWanted
 from footexam.desktop.preview.words import WORDS
@@ -41,6 +41,9 @@ class CohortReader(QObject):
         self._slice = QTimer(self)
         self._slice.setInterval(0)
         self._slice.timeout.connect(self._on_slice)
+        application = QCoreApplication.instance()
+        if application is not None:
+            application.aboutToQuit.connect(self.stop)
 
     @property
     def runs(self) -> bool:

@@ -13,10 +13,10 @@ from footexam.desktop.theme import em
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
-_WIDEST = 24.0
+_WIDEST = 20.0
 """The widest that a column gets of itself, in lines of text."""
 _NARROWEST = 12.0
-"""The narrowest that the wide column gets where there is too little room, if its words are wider."""
+"""The narrowest that a wide column with wider words gets where there is too little room."""
 
 
 @dataclass(frozen=True, slots=True)

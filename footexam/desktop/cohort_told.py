@@ -8,6 +8,17 @@ from footexam.desktop.cohort_rows import Place, sided
 from footexam.desktop.cohort_words import WORDS
 
 
+def plots_of(about: object) -> set[str]:
+    """Which plots are shown beside a row."""
+    if isinstance(about, MeasureLine):
+        return {f"measure:{about.id}", "shares"}
+    if isinstance(about, Place):
+        return {f"measure:{about.measure.id}"}
+    if isinstance(about, StandardLine):
+        return {f"standard:{about.id}"}
+    return {f"examiner:{about}"} if isinstance(about, int) else set()
+
+
 def detail_of(shown: TermShown, level: object, about: object) -> Detail:
     """What is told of a row; `level` is what its table is about."""
     if isinstance(about, MeasureLine):
@@ -32,8 +43,8 @@ def _nothing(shown: TermShown, part: str) -> tuple[str, ...]:
 def _measure(shown: TermShown, one: MeasureLine) -> Detail:
     """The differences of a measure, and its share among all."""
     pictures = [*_differences(shown, one), *_shares(shown, one)]
-    told = () if f"measure:{one.id}" in shown.plots else (_why_none(shown),)
-    return Detail(one.name, pictures, told)
+    told = [] if f"measure:{one.id}" in shown.plots else [_why_none(shown)]
+    return Detail(one.name, pictures, [*one.among, *told])
 
 
 def _why_none(shown: TermShown) -> str:

@@ -164,6 +164,19 @@ class Desk:
         found: Examination | None = self._do(Store.earlier, subject)
         return found
 
+    def for_marking(self) -> "Future[tuple[str, ...]]":
+        """The subjects of students' and reference examinations that are not struck through."""
+        from footexam.store.store import Store
+        from footexam.terms import Purpose
+
+        return self._ask(Store.of_purposes, (Purpose.STUDENT, Purpose.REFERENCE))
+
+    def examination(self, subject: str) -> "Future[Examination]":
+        """An examination, as soon as the store has read it."""
+        from footexam.store.store import Store
+
+        return self._ask(Store.examination, subject)
+
     def author(self, start: "Start") -> "Author":
         """Who writes in this sitting."""
         from footexam.record.entry import Author

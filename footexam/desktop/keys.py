@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from footexam.desktop.marking_words import LIST_KEYS, SHEET_KEYS
 from footexam.desktop.preview.words import KEYS as PREVIEW_KEYS
 from footexam.terms import Absence
 
@@ -20,6 +21,8 @@ class Where(StrEnum):
 
 ON_PAPER = "documents"
 """Where the keys of the preview work; they are the preview's own."""
+ON_MARKING, ON_SHEET = "marking: students", "marking: one student"
+"""Where the keys of the marking pages work; they are these pages' own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,7 @@ KEYS: tuple[Key, ...] = (
     Key("blank_screen", ("Ctrl+B",), Where.EVERYWHERE, "Blank the screen; any key shows it again"),
     Key("quit", ("Ctrl+Q",), Where.EVERYWHERE, "Close the program; everything is saved"),
     Key("new_patient", ("Ctrl+N",), Where.LIST, "New patient"),
+    Key("show_marking", ("Ctrl+K",), Where.LIST, "Marking: students against a reference"),
     Key("start_visit", ("F2",), Where.PATIENT, "Start an examination today"),
     Key("strike_visit", ("Ctrl+Shift+E",), Where.PATIENT, "This visit was entered in error"),
     Key("move_visit", ("Ctrl+Shift+M",), Where.PATIENT, "This visit belongs to another patient"),
@@ -95,6 +99,7 @@ KEYS: tuple[Key, ...] = (
 
 
 def words_of_keys() -> list[tuple[str, str, str]]:
-    """(where, keys, what they do) for the help, in order; the preview's own keys at the end."""
+    """(where, keys, what they do) for the help, in order; keys of single pages at the end."""
     ours = [(str(key.where), " or ".join(key.keys), key.words) for key in KEYS if key.words]
-    return [*ours, *((ON_PAPER, keys, words) for keys, words in PREVIEW_KEYS)]
+    theirs = ((ON_PAPER, PREVIEW_KEYS), (ON_MARKING, LIST_KEYS), (ON_SHEET, SHEET_KEYS))
+    return [*ours, *((where, keys, words) for where, rows in theirs for keys, words in rows)]

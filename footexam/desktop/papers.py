@@ -98,15 +98,16 @@ class Papers(QObject):
                 self._walk.told.emit(TEXTS["reference-closed"])
             elif self._walk.opened is not None:
                 whose = banner_of_visit(self._walk.opened.patient, visit)
-                self._show(self._paper(kind, visit.subject, visit.examined_on, whose))
+                self.show(self._paper(kind, visit.subject, visit.examined_on, whose))
         elif self._is_saved(record):
-            self._show(self._paper_of_record(kind, record))
+            self.show(self._paper_of_record(kind, record))
 
     def show_blank_form(self) -> None:
         """The paper form with the core sheet; the page offers the one with every measure."""
-        self._show(self._blank_form("core"))
+        self.show(self._blank_form("core"))
 
-    def _show(self, paper: "Paper") -> None:
+    def show(self, paper: "Paper") -> None:
+        """A document, shown until it is left for where it was asked for."""
         self._remember()
         self._walk.stack.setCurrentWidget(self.page)
         self.page.show_paper(paper)
@@ -238,6 +239,8 @@ class Papers(QObject):
             walk.stack.setCurrentWidget(walk.record)
         elif walk.opened is not None:
             walk.show_visits()
+        elif walk.is_marking:
+            walk.marking.go_on()
         else:
             walk.show_page(walk.patients)
         if focus is not None and isValid(focus) and focus.isVisible():

@@ -1,10 +1,11 @@
-"""How a row of the plan list is painted: a box for what can be chosen, words, a smaller line."""
+"""How a row of a list is painted: a box for what can be chosen, words, a smaller line."""
+
+from typing import Protocol
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from footexam.desktop.plan_rows import Row
 from footexam.desktop.theme import Theme
 from footexam.drawing.palette import Ink
 
@@ -20,6 +21,23 @@ MOST_HEIGHTS = 2000
 _WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 _TICK = ((0.20, 0.52), (0.42, 0.74), (0.82, 0.26))
 """The tick in its box, in shares of it."""
+
+
+class Row(Protocol):
+    """What is painted; `checked` None has no box, `below` is a smaller second line."""
+
+    @property
+    def words(self) -> str: ...
+    @property
+    def below(self) -> str: ...
+    @property
+    def checked(self) -> bool | None: ...
+    @property
+    def ink(self) -> Ink: ...
+    @property
+    def level(self) -> int: ...
+    @property
+    def is_head(self) -> bool: ...
 
 
 class RowPaint(QStyledItemDelegate):

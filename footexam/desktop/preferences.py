@@ -9,6 +9,8 @@ from footexam.exchange.files import write_whole
 from footexam.terms import Role
 
 _LEAST_IDLE, _MOST_IDLE = 1.0, 240.0
+_LONGEST = 1000
+"""Characters of a name or a folder that are believed."""
 
 
 @dataclass
@@ -19,6 +21,8 @@ class Preferences:
     examiner: str = ""
     role: str = Role.CLINICIAN.value
     supervisor: str = ""
+    marker: str = ""
+    marking_folder: str = ""
     zoom: float = 1.0
     dark: bool | None = None
     idle_minutes: float = 10.0
@@ -30,9 +34,9 @@ class Preferences:
         with suppress(OSError, tomllib.TOMLDecodeError, UnicodeDecodeError):
             found = tomllib.loads(path.read_text(encoding="utf-8"))
         made = cls(path)
-        for name in ("examiner", "role", "supervisor"):
+        for name in ("examiner", "role", "supervisor", "marker", "marking_folder"):
             value = found.get(name)
-            if isinstance(value, str) and len(value) <= 200 and value.isprintable():
+            if isinstance(value, str) and len(value) <= _LONGEST and value.isprintable():
                 setattr(made, name, value)
         if made.role not in set(Role):
             made.role = Role.CLINICIAN.value
@@ -47,6 +51,11 @@ class Preferences:
     def remember(self, examiner: str, role: str, supervisor: str) -> None:
         """Who examined last."""
         self.examiner, self.role, self.supervisor = examiner, role, supervisor
+        self.save()
+
+    def set_marking(self, marker: str, folder: str) -> None:
+        """Who marks, and in which folder; "" for the program's own."""
+        self.marker, self.marking_folder = marker, folder
         self.save()
 
     def set_zoom(self, zoom: float) -> None:
@@ -65,6 +74,8 @@ class Preferences:
             f"examiner = {_text(self.examiner)}",
             f"role = {_text(self.role)}",
             f"supervisor = {_text(self.supervisor)}",
+            f"marker = {_text(self.marker)}",
+            f"marking_folder = {_text(self.marking_folder)}",
             f"zoom = {self.zoom}",
             f"idle_minutes = {self.idle_minutes}",
         ]

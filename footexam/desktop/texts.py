@@ -68,6 +68,7 @@ TEXTS: dict[str, str] = {
     "mend-cell": "One cell is not taken over: mend it, or put it back with Escape.",
     "half-typed": "What you typed is not taken over yet: press Enter, or leave it with Escape.",
     "close-again": "{why} Close again to leave without the backup.",
+    "close-marks": "{why} Close again to leave without the last marks.",
     "close-unsaved": "The last entries are not saved. {why} Close again to leave without them.",
     "examiner": "Your name",
     "role": "Your role today",

@@ -20,6 +20,7 @@ from footexam.store import KnownError
 if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
     from footexam.desktop.desk import OpenPatient
+    from footexam.desktop.marking import Marking
     from footexam.desktop.new_patient import NewPatientPage
     from footexam.desktop.record_page import RecordPage
     from footexam.desktop.session import Session
@@ -71,6 +72,8 @@ class Walk(QObject):
             self.__dict__.pop(name, None)
         self.correcting.drop_pages()
         self.papers.drop_pages()
+        if self.is_marking_made:
+            self.marking.drop_pages()
         self.patients = PatientsPage(self.desk.search, self.stack)
         self.stack.addWidget(self.patients)
         self.patients.wanted.connect(self._on_patient_wanted)
@@ -82,7 +85,8 @@ class Walk(QObject):
         """The pages that there are before the worksheet."""
         made = (self.__dict__.get(name) for name in LATER)
         here = (page for page in made if page is not None)
-        return (self.patients, *here, *self.correcting.pages(), *self.papers.pages())
+        marking = self.marking.pages() if self.is_marking_made else ()
+        return (self.patients, *here, *self.correcting.pages(), *self.papers.pages(), *marking)
 
     @cached_property
     def confirm(self) -> "ConfirmPage":
@@ -132,6 +136,27 @@ class Walk(QObject):
         self.stack.addWidget(page)
         return page
 
+    @cached_property
+    def marking(self) -> "Marking":
+        """The pages of marking, loaded when they are first asked for."""
+        from footexam.desktop.marking import Marking
+
+        return Marking(self)
+
+    @property
+    def is_marking_made(self) -> bool:
+        """Whether marking was asked for in this sitting."""
+        return "marking" in self.__dict__
+
+    @property
+    def is_marking(self) -> bool:
+        """Whether the person is at marking."""
+        return self.is_marking_made and self.marking.is_open
+
+    def show_marking(self) -> None:
+        """The students to be marked."""
+        self.marking.show()
+
     @property
     def on_patient_page(self) -> bool:
         """Whether the opened patient's page is shown."""
@@ -148,7 +173,9 @@ class Walk(QObject):
     # --- from the list to a patient
 
     def show_patients(self) -> None:
-        """The patient list, with the keys in the search line."""
+        """The patient list, with the keys in the search line; marking is left for it."""
+        if self.is_marking_made:
+            self.marking.is_open = False
         self.patients.refresh()
         self.show_page(self.patients)
 

@@ -273,6 +273,8 @@ class Window(QMainWindow):
         application = QApplication.instance()
         if isinstance(application, QApplication):
             apply(application, self.theme, zoom)
+        if self.walk.is_marking and not self.walk.marking.keep():
+            return
         record, paper = self.record, self.walk.papers.shown()
         while self.stack.count():
             page = self._shown()
@@ -280,7 +282,9 @@ class Window(QMainWindow):
             page.deleteLater()
         self._make_pages()
         self.walk.patients.line.setText(searched)
-        if record is None:
+        if self.walk.is_marking:
+            self.walk.marking.go_on()
+        elif record is None:
             self.walk.show_patient()
         else:
             self.walk.show_session(record.session, record.panel)
@@ -294,6 +298,8 @@ class Window(QMainWindow):
             return paper.is_half_typed
         if self.record is not None:
             return self.record.is_half_typed
+        if self.walk.is_marking:
+            return self.walk.marking.is_half_typed
         lines = self._shown().findChildren(QLineEdit)
         search = self.walk.patients.line
         return any(line.isModified() and line.text() for line in lines if line is not search)
@@ -336,6 +342,8 @@ class Window(QMainWindow):
             return False
         if record is not None and not again and record.session.try_again():
             return self._stay("close-unsaved", record.session.store.trouble)
+        if self.walk.is_marking_made and not self.walk.marking.keep() and not again:
+            return self._stay("close-marks", self.walk.marking.drafts.why)
         try:
             self.desk.close()
         except KnownError as bad:

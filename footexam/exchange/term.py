@@ -11,6 +11,7 @@ from footexam.catalogue.model import Catalogue
 from footexam.exchange import angoff, files
 from footexam.exchange.examination import BadInput, read_examination
 from footexam.exchange.marks import FORMAT, read_marks
+from footexam.exchange.marks_files import NamedMarks
 from footexam.exchange.problem import InputProblem
 from footexam.marking.cohort import Cohort, gather
 from footexam.marking.compare import compare
@@ -24,8 +25,6 @@ from footexam.marking.standing import counting, standings
 from footexam.messages import sentence
 from footexam.record.examination import Examination
 
-NamedMarks = tuple[str, Marks]
-"""The name of a file and the marks that it holds."""
 Tick = Callable[[int, int], None]
 """Told how many of how many are done; it may raise to stop the work."""
 _NOT_COMPARED = "the other files are compared"
@@ -121,9 +120,11 @@ def uncounted(marks: Iterable[NamedMarks]) -> list[str]:
 class TermReading:
     """The reading of a folder, file by file: `steps` reads, `term` is what came of it."""
 
-    def __init__(self, folder: Path, catalogue: Catalogue) -> None:
+    def __init__(self, folder: Path, catalogue: Catalogue, others: Iterable[Named] = ()) -> None:
+        """`others` are examinations from elsewhere; a file comes before one of these."""
         self.folder = folder
         self.catalogue = catalogue
+        self.others = list(others)
         self.examinations: list[Named] = []
         self.marks: list[NamedMarks] = []
         self.problems: list[str] = []
@@ -174,7 +175,8 @@ class TermReading:
 
     def term(self) -> Term:
         """The pairs; marks of nobody and examinations without a pair are told."""
-        matched = match(self.examinations)
+        examinations = (*self.examinations, *self.others)
+        matched = match(examinations)
         for name, why in matched.left:
             self.tell(name, sentence(why, {}, _NOT_COMPARED))
         known = {examined_key(pair.student) for pair in matched.pairs}
@@ -183,7 +185,7 @@ class TermReading:
             if one.key not in known:
                 self.tell(name, sentence("marks-nobody", {}, _NOT_COMPARED))
         return Term(
-            examinations=tuple(self.examinations),
+            examinations=examinations,
             pairs=matched.pairs,
             marks=tuple(kept),
             problems=tuple(self.problems),

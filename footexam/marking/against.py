@@ -8,7 +8,13 @@ import numpy as np
 from footexam.marking import kappa, quantiles
 from footexam.marking.batch import Floats
 from footexam.marking.bootstrap import bootstrap
-from footexam.marking.coverage import CROSSED_COEFFICIENT, CROSSED_LIMITS, SPREAD, simulated
+from footexam.marking.coverage import (
+    CROSSED_COEFFICIENT,
+    CROSSED_LIMITS,
+    CROSSED_SLOPE,
+    SPREAD,
+    simulated,
+)
 from footexam.marking.crossed import Figure, crossed
 from footexam.marking.estimate import Estimate
 
@@ -20,10 +26,11 @@ Places = Sequence[tuple[int, int]]
 
 
 def numbers(places: Places, pairs: Sequence[tuple[float, float]]) -> dict[str, Estimate]:
-    """`bias`, `lower`, `upper` (95 % limits) and `icc` of (student, reference) values.
+    """`bias`, `lower`, `upper` (95 % limits), `slope` and `icc` of (student, reference) values.
 
-    The first three are student minus reference in the unit of the values. `icc` is ICC(2,1) of one
-    student's reading and the reference's. At least one pair.
+    The first three are student minus reference in the unit of the values; `slope` is how much the
+    difference changes for each unit of the mean of both (Bland and Altman 1999, Stat Methods Med
+    Res 8:135). `icc` is ICC(2,1) of one student's reading and the reference's. At least one pair.
     """
     values = np.array(pairs, dtype=np.float64)
     largest = float(np.abs(values).max())
@@ -40,6 +47,7 @@ def numbers(places: Places, pairs: Sequence[tuple[float, float]]) -> dict[str, E
         "bias": Figure(_bias),
         "lower": Figure(lambda s: _bias(s) - edge * _sd(s, least), CROSSED_LIMITS),
         "upper": Figure(lambda s: _bias(s) + edge * _sd(s, least), CROSSED_LIMITS),
+        "slope": Figure(lambda s: _slope(s, least), CROSSED_SLOPE),
         "icc": Figure(icc, CROSSED_COEFFICIENT, correlation=True),
     }
     return {name: crossed(cells, figure, len(own)) for name, figure in figures.items()}
@@ -106,6 +114,14 @@ def _sd(sums: Floats, least: float) -> Floats:
     n, own, other, squares, others, both = np.moveaxis(sums, -1, 0)
     rest = squares + others - 2 * both - (own - other) ** 2 / n
     return np.asarray(np.sqrt(np.where(rest > least * n, rest, 0.0) / (n - 1)))
+
+
+def _slope(sums: Floats, least: float) -> Floats:
+    """The least squares slope of differences over means; not a number where no mean varies."""
+    n, own, other, squares, others, both = np.moveaxis(sums, -1, 0)
+    first, second = squares - own**2 / n, others - other**2 / n
+    means = first + second + 2 * (both - own * other / n)
+    return np.where(means > 4 * least * n, 2 * (first - second) / means, np.nan)
 
 
 def _icc(sums: Floats, least: float) -> Floats:

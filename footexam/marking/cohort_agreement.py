@@ -24,8 +24,8 @@ class WithReference:
     """Students against the reference in one measure, both sides together.
 
     `bias`, `lower` and `upper` (95 % limits) are student minus reference in the measure's unit,
-    `icc` is ICC(2,1). `kappa` is quadratic over all levels of an ordinal scale, and unweighted over
-    all words of a choice.
+    `slope` is how the difference changes with the mean of both, `icc` is ICC(2,1). `kappa` is
+    quadratic over all levels of an ordinal scale, and unweighted over all words of a choice.
     """
 
     pairs: int
@@ -36,6 +36,7 @@ class WithReference:
     upper: Estimate | None = None
     icc: Estimate | None = None
     kappa: Estimate | None = None
+    slope: Estimate | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +161,7 @@ def _with_reference(one: _Rows) -> WithReference:
     if not one.levels:
         numbers = against.numbers(places, one.pairs)
         bias, lower, upper, icc = (numbers[name] for name in ("bias", "lower", "upper", "icc"))
-        return WithReference(*size, bias, lower, upper, icc)
+        return WithReference(*size, bias, lower, upper, icc, slope=numbers["slope"])
     kind = Weights.UNWEIGHTED if one.sort is Sort.WORD else Weights.QUADRATIC
     first = one.levels[0]
     levels = [(int(own) - first, int(other) - first) for own, other in one.pairs]

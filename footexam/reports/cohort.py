@@ -5,6 +5,7 @@ from typing import TypeVar
 
 from footexam.catalogue.model import Catalogue
 from footexam.drawing.item_plot import ItemHeads, ItemRow
+from footexam.drawing.shapes import Drawing
 from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Drift, codes
 from footexam.marking.cohort_agreement import MeasureAgreement, agreed
 from footexam.marking.markers import Markers
@@ -218,15 +219,16 @@ class _Report:
         rows = []
         for place in range(0, len(drawn), 2):
             cells = [
-                (
-                    para(words.label(one.measure), style=STRONG),
-                    Picture(self.drawn.differences(one, *_HALF).drawing),
-                )
+                (para(words.label(one.measure), style=STRONG), Picture(self._differences(one)))
                 for one in drawn[place : place + 2]
             ]
             cells += [()] * (2 - len(cells))  # type: ignore[list-item]
             rows.append(Row(tuple(cells), lined=False))
         return [Heading(words("plots")), note, Table((0.5, 0.5), tuple(rows))]
+
+    def _differences(self, one: CohortItem) -> Drawing:
+        found = self.agreement[one.measure.id].reference
+        return self.drawn.differences(one, found, *_HALF).drawing
 
 
 _ROWS_A_PLOT = 30

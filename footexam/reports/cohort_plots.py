@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from statistics import fmean
 
 from footexam.catalogue.marking import Rubric
 from footexam.drawing.agreement_plot import Level, Slope, difference_plot
@@ -11,9 +12,10 @@ from footexam.drawing.item_plot import ItemHeads, ItemRow, ShareRow, item_plot, 
 from footexam.drawing.shapes import Drawing
 from footexam.drawing.wrapped import Width
 from footexam.marking.cohort import CohortItem, Share
-from footexam.marking.figures import Agreement, agreement_of
+from footexam.marking.cohort_agreement import WithReference
+from footexam.marking.estimate import Estimate
+from footexam.marking.figures import note_of
 from footexam.marking.passmark import Borderline, PassMark
-from footexam.marking.trend import Trend, trend_of
 from footexam.reports.marking_page import Words, fixed, percent
 from footexam.reports.words import rounded_words
 from footexam.terms import Kind
@@ -39,6 +41,13 @@ def is_plotted(one: CohortItem) -> bool:
     return len(one.pairs) >= LEAST_PLOTTED and not one.items[0][1].levels and not history
 
 
+def _shown(slope: Estimate | None) -> Estimate | None:
+    """A slope whose interval leaves out 0."""
+    if slope is None or slope.low is None or slope.high is None:
+        return None
+    return None if slope.low <= 0 <= slope.high else slope
+
+
 def share_words(share: Share) -> str:
     """How many of how many with the interval in per cent; empty of none."""
     if share.interval is None:
@@ -56,63 +65,79 @@ class Plots:
 
     # --- differences of one measure
 
-    def differences(self, one: CohortItem, width: float = 300.0, height: float = 180.0) -> Plot:
+    def differences(
+        self, one: CohortItem, found: WithReference, width: float = 300.0, height: float = 180.0
+    ) -> Plot:
         """Differences against means with bias, limits and a trend where there is one."""
-        found, trend = agreement_of(one.pairs), trend_of(one.pairs)
         unit = one.measure.unit
         drawing = difference_plot(
             [((a + b) / 2, a - b) for a, b in one.pairs],
             list(self._levels(found)),
             Axes(self.words("plot-x", unit=unit), self.words("plot-y", unit=unit)),
             self.widths,
-            self._slope(trend),
+            self._slope(one, found),
             width,
             height,
         )
-        return Plot(drawing, self.differences_told(one, found, trend))
+        return Plot(drawing, self.differences_told(one, found))
 
-    def _levels(self, found: Agreement) -> Iterable[Level]:
-        for key, at, low, high in (
-            ("plot-bias", found.bias, found.bias_low, found.bias_high),
-            ("plot-upper", found.upper, found.upper_low, found.upper_high),
-            ("plot-lower", found.lower, found.lower_low, found.lower_high),
+    def _levels(self, found: WithReference) -> Iterable[Level]:
+        for key, line in (
+            ("plot-bias", found.bias),
+            ("plot-upper", found.upper),
+            ("plot-lower", found.lower),
         ):
-            if at is not None:
-                yield Level(at, self.words(key, value=fixed(at, 1)), low, high)
+            if line is not None and line.value is not None:
+                name = self.words(key, value=fixed(line.value, 1))
+                yield Level(line.value, name, line.low, line.high)
 
-    def _slope(self, trend: Trend | None) -> Slope | None:
-        if trend is None:
+    def _slope(self, one: CohortItem, found: WithReference) -> Slope | None:
+        """The line through the middle of all points, where its interval leaves out a level one."""
+        slope, bias = _shown(found.slope), found.bias
+        if slope is None or slope.value is None or bias is None or bias.value is None:
             return None
-        return Slope(trend.at, trend.rise, self.words("plot-trend", value=fixed(trend.rise)))
+        middle = fmean((a + b) / 2 for a, b in one.pairs)
+        name = self.words("plot-trend", value=fixed(slope.value))
+        return Slope(bias.value - slope.value * middle, slope.value, name)
 
-    def differences_told(self, one: CohortItem, found: Agreement, trend: Trend | None) -> str:
+    def differences_told(self, one: CohortItem, found: WithReference) -> str:
         """The figures of the plot in a sentence or two."""
         return self.words(
             "plot-differences-told",
             measure=self.words.label(one.measure),
-            n=found.n,
+            n=found.pairs,
             figures=self._figures(one, found),
-            trend=self._trend(one, trend),
+            trend=self._trend(one, found),
         ).strip()
 
-    def _figures(self, one: CohortItem, found: Agreement) -> str:
-        names = ("bias", "lower", "upper")
-        ends = ("low", "high", "lower_low", "lower_high", "upper_low", "upper_high")
-        fields = {"low": "bias_low", "high": "bias_high"}
-        if found.bias is None:
-            return found.note
-        said = {
-            name: rounded_words(value, one.measure, signed=True)
-            for name in (*names, *ends)
-            if (value := getattr(found, fields.get(name, name))) is not None
-        }
-        key = "plot-interval-told" if len(said) == len(names) + len(ends) else "plot-figures-told"
-        return self.words(key, **said)
+    def _figures(self, one: CohortItem, found: WithReference) -> str:
+        """Bias and limits with their intervals, or why there are none."""
+        lines = {"bias": found.bias, "lower": found.lower, "upper": found.upper}
+        if found.bias is None or found.bias.value is None:
+            return note_of(found.bias) if found.bias else ""
+        said = {name: self._line(line, one) for name, line in lines.items() if line}
+        told = self.words("plot-figures-told", **said)
+        note = note_of(found.lower) if found.lower else ""
+        return self.words("noted", told=told, note=note) if note else told
 
-    def _trend(self, one: CohortItem, trend: Trend | None) -> str:
-        if trend is None:
+    def _line(self, line: Estimate, one: CohortItem) -> str:
+        """A figure in the unit of its measure, with its interval where there is one."""
+        if line.value is None:
+            return note_of(line)
+        value = rounded_words(line.value, one.measure, signed=True)
+        if line.low is None or line.high is None:
+            return value
+        ends = (rounded_words(end, one.measure, signed=True) for end in (line.low, line.high))
+        low, high = ends
+        return self.words("plot-line-told", value=value, low=low, high=high)
+
+    def _trend(self, one: CohortItem, found: WithReference) -> str:
+        slope = found.slope
+        if slope is None or slope.value is None or slope.low is None or slope.high is None:
+            return ""
+        if _shown(slope) is None:
             return self.words("plot-no-trend-told")
-        rise, low, high = map(fixed, (trend.rise, trend.low, trend.high))
+        rise, low, high = map(fixed, (slope.value, slope.low, slope.high))
         return self.words("plot-trend-told", rise=rise, low=low, high=high, unit=one.measure.unit)
 
     # --- rows

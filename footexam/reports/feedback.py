@@ -17,7 +17,6 @@ from footexam.marking.compared import (
     APART,
     JUDGED,
     MISSED,
-    CautionMissed,
     Chosen,
     Comparison,
     Item,
@@ -49,6 +48,7 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.blocks import Rule as Line
 from footexam.reports.canvas import pdf_bytes
+from footexam.reports.critical import critical_words
 from footexam.reports.feedback_marks import criteria, marks_blocks
 from footexam.reports.marking_page import Words, add_feet, percent, typeset
 from footexam.reports.sheet import PAPERS, Sheet
@@ -131,38 +131,13 @@ def _head(comparison: Comparison, words: Words, rubric: Rubric) -> list[Block]:
 
 def _critical(comparison: Comparison, words: Words) -> list[Block]:
     """Missed dangers, exchanged sides, unsafe plans, and slips of a sign."""
-    told: list[str] = []
-    missed = comparison.reasoned.cautions
-    if missed:
-        what = "; ".join(_missed_caution(one, words) for one in missed)
-        told.append(words("missed-caution", what=what))
-    sides = list(dict.fromkeys(_slipped(comparison.items, Slip.SIDES, words)))
-    if sides:
-        key = "wrong-side-all" if comparison.sides_exchanged else "wrong-side"
-        told.append(words(key, what="; ".join(sides)))
-    if comparison.reasoned.held:
-        told.append(words("unsafe-plan", what=words.named(comparison.reasoned.held)))
-    signs = [words.item(item) for item in comparison.items if item.slip is Slip.SIGN]
-    if signs:
-        told.append(words("sign-slips", what="; ".join(signs)))
+    told = [what for _, what in critical_words(comparison, words)]
     if not told:
         return []
     lines = [para(one, style=BODY) for one in told]
     note = para(words("critical-note"), style=SMALL_INK)
     head = para(words("critical-head"), style=STRONG)
     return [Box((head, *lines, note), Ink.CAUTION, 1.2), Space(4)]
-
-
-def _slipped(items: Iterable[Item], slip: Slip, words: Words) -> Iterable[str]:
-    return (words.label(item.measure) for item in items if item.slip is slip)
-
-
-def _missed_caution(one: CautionMissed, words: Words) -> str:
-    name = words.sided(words.thing(one.id), one.side)
-    if one.student_tier is None or one.tier is None:
-        return name
-    had, wanted = (words.phrases(f"tier-{tier}") for tier in (one.student_tier, one.tier))
-    return words("missed-less", name=name, had=had, wanted=wanted)
 
 
 # --- in short

@@ -210,7 +210,7 @@ _ENGLISH: Mapping[str, str] = {
     "plots-note": (
         "Each dot is a student’s reading against the reference; rings are readings on one spot. "
         "Solid: the mean difference. Dashed: where 95 % of differences lie. Bands: how sure each "
-        "line is (95 %)."
+        "line is (95 %). Long dashes: differences that change with the size of the reading."
     ),
     "plot-x": "mean of both, {unit}",
     "plot-y": "student minus reference, {unit}",
@@ -283,17 +283,21 @@ _ENGLISH: Mapping[str, str] = {
     "plot-differences-told": (
         "{measure}: {n} readings by students against the reference. {figures} {trend}"
     ),
-    "plot-figures-told": (
-        "On average {bias}; 95 % of differences lie between {lower} and {upper}."
-    ),
-    "plot-interval-told": (
-        "On average {bias} (95 % {low} to {high}); 95 % of differences lie between {lower} "
-        "({lower_low} to {lower_high}) and {upper} ({upper_low} to {upper_high})."
-    ),
+    "plot-figures-told": "On average {bias}; 95 % of differences lie between {lower} and {upper}.",
+    "plot-line-told": "{value} (95 % {low} to {high})",
     "plot-trend-told": (
         "The difference changes by {rise} for each {unit} of the reading (95 % {low} to {high})."
     ),
-    "plot-no-trend-told": "It is not shown to change with the size of the reading.",
+    "among-told": (
+        "Among one another{side}: {figures}; {volunteers} volunteers, {students} students."
+    ),
+    "among-side": ", {side}",
+    "among-figure": "{name} {figure}",
+    "figure-alpha": "alpha ({metric})",
+    "figure-icc": "ICC(2,1)",
+    "figure-sem": "SEM",
+    "figure-fleiss": "kappa",
+    "plot-no-trend-told": "The difference is not shown to change with the size of the reading.",
     "plot-share-told": "Shares within error: {rows}.",
     "plot-share-row": "{name} {told}",
     "plot-errors-told": "Errors in units of the expected error: {rows}.",

@@ -22,6 +22,9 @@ SET_ASIDE = "set-aside"
 DEMO_MARK = "FOOTEXAM-DEMO.txt"
 """Beside a store, or beside a file: everybody in it is invented."""
 
+STORED = "store:"
+"""An examination of the store is named `store:ID` where files are named."""
+
 APPLICATION_ID = 0x666F6F74
 """Marks the file as ours ("foot"), at byte 68 of its header."""
 

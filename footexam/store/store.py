@@ -27,6 +27,7 @@ from footexam.store.messages import warning
 from footexam.store.places import check_place
 from footexam.store.upgrade import upgrade
 from footexam.store.verify import Verification, verify
+from footexam.terms import Purpose
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +231,14 @@ class Store:
         return tuple(
             ExaminationRow(*[*row[:-2], bool(row.signed), bool(row.in_error)]) for row in rows
         )
+
+    def of_purposes(self, purposes: Sequence[Purpose]) -> tuple[str, ...]:
+        """The subjects of all dated examinations of these purposes, by day, but for struck ones."""
+        column = tables.examination.c
+        wanted = column.purpose.in_([one.value for one in purposes])
+        query = select(column.subject).where(wanted, column.in_error == 0, column.examined_on != "")
+        with reading(self._engine, self._path) as connection:
+            return tuple(connection.scalars(query.order_by(column.examined_on, column.subject)))
 
     def attachment(self, hash_hex: str) -> Attachment:
         """The bytes that an `attach` entry names by their SHA-256; KnownError if not there."""

@@ -183,7 +183,8 @@ def latent(
     subject, apart = person**2 + foot**2, hand**2 + error**2
     reach = 1.959964 * float(np.sqrt(apart + other**2))
     icc_true = 2 * subject / (2 * subject + apart + other**2)
-    found = {"bias": 0.0, "lower": -reach, "upper": reach, "icc": icc_true}
+    slope = 2 * (apart - other**2) / (4 * subject + apart + other**2)
+    found = {"bias": 0.0, "lower": -reach, "upper": reach, "icc": icc_true, "slope": slope}
     true = rng.normal(0, np.sqrt(subject), 400_000)
     pairs = [true + rng.normal(0, np.sqrt(part), true.size) for part in (apart, other**2)]
     edges = np.array([-1.5, -0.5, 0.5, 1.5]) * np.sqrt(subject + other**2)

@@ -17,6 +17,7 @@ from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.cells.shown import ShownCell
 from footexam.desktop.desk import Desk
 from footexam.desktop.keys import KEYS, Where
+from footexam.desktop.marking_words import LIST_KEYS, SHEET_KEYS
 from footexam.desktop.preview.words import KEYS as PREVIEW_KEYS
 from footexam.desktop.record_page import RecordPage
 from footexam.desktop.theme import DARK, LIGHT, Theme
@@ -24,6 +25,7 @@ from footexam.desktop.walk import Walk
 from footexam.desktop.window import Window
 from footexam.drawing.palette import Ink
 from tests.desktop.conftest import MakeWindow
+from tests.desktop.terms import marks_all, open_marking, put_term
 from tests.desktop.user import User, settle
 
 CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
@@ -99,6 +101,21 @@ def to_signing(user: User) -> None:
     user.presses(Qt.Key.Key_Return, CONTROL)
 
 
+def to_marking(user: User) -> None:
+    put_term(user.window)
+    open_marking(user)
+
+
+def to_sheet(user: User) -> None:
+    to_marking(user)
+    user.presses(Qt.Key.Key_Return)
+
+
+def to_sheet_question(user: User) -> None:
+    to_sheet(user)
+    marks_all(user).presses(Qt.Key.Key_Return, CONTROL)
+
+
 def to_help(user: User) -> None:
     user.presses(Qt.Key.Key_F1)
 
@@ -125,6 +142,9 @@ PAGES: tuple[Callable[[User], None], ...] = (
     to_copy,
     to_form,
     to_signing,
+    to_marking,
+    to_sheet,
+    to_sheet_question,
     to_help,
     to_blank,
 )
@@ -414,7 +434,7 @@ def test_help_lists_every_key(window: Window, user: User) -> None:
         if key.words:
             assert key.words in shown
             assert all(sequence in shown for sequence in key.keys)
-    for keys, words in PREVIEW_KEYS:
+    for keys, words in (*PREVIEW_KEYS, *LIST_KEYS, *SHEET_KEYS):
         assert f"{keys}\t{words}" in shown
 
 

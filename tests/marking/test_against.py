@@ -33,11 +33,22 @@ def test_the_values_are_those_of_all_pairs_together() -> None:
     places, pairs = cohort(5, 4)
     found = numbers(places, pairs)
     limits = bland_altman.limits(pairs[:, 0], pairs[:, 1])
-    for name in ("bias", "lower", "upper"):
+    for name in ("bias", "lower", "upper", "slope"):
         assert found[name].value == pytest.approx(getattr(limits, name).estimate().value)
     assert found["icc"].value == pytest.approx(icc(pairs)[Form.AGREEMENT].estimate().value)
     assert {one.n for one in found.values()} == {40}
     assert {one.method for one in found.values()} == {Method.CROSSED}
+
+
+def test_a_slope_that_is_there_is_found_and_none_without_spread() -> None:
+    places, pairs = cohort(6, 5)
+    pairs[:, 0] += 0.3 * (pairs.mean(axis=1) - 20)
+    slope = numbers(places, pairs)["slope"]
+    assert slope.low is not None
+    assert slope.high is not None
+    assert 0 < slope.low < slope.high
+    flat = np.stack([np.full(len(places), 7.0)] * 2, axis=-1)
+    assert numbers(places, flat)["slope"].reason is Reason.NO_VARIATION
 
 
 def test_the_interval_of_the_bias_by_hand() -> None:

@@ -8,7 +8,7 @@ its libraries before it reads, so that it can be started ahead; without input it
 
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, replace
 from enum import StrEnum
 from importlib import import_module
@@ -33,6 +33,7 @@ class Kind(StrEnum):
     BLANK_FORM = "blank-form"
     COHORT = "cohort"
     COHORT_TABLE = "cohort-table"
+    FEEDBACK = "feedback"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +42,10 @@ class Wanted:
 
     `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page,
     and so does the store of a demo. A blank form is nobody's: it has a `depth` (core or all)
-    instead of a store and a subject. A cohort is of a `folder` with the files of a term, compared
-    by the stated limits of a `rubric` ("" for the first one); `anonymous` puts codes for names.
+    instead of a store and a subject. `feedback` are the fields of a Feedback of `marking_paper`. A
+    cohort is of a `folder` with the files of a term and of the examinations of a store for marking
+    ("" for none), compared by the stated limits of a `rubric` ("" for the first one); `anonymous`
+    puts codes for names.
     """
 
     store: str
@@ -53,6 +56,7 @@ class Wanted:
     invented: bool = False
     kind: str = Kind.EXAMINATION
     depth: str = "core"
+    feedback: Mapping[str, Any] | None = None
     folder: str = ""
     rubric: str = ""
     anonymous: bool = False
@@ -106,6 +110,8 @@ def make(wanted: Wanted) -> Made:
     """Make the document. Raises KnownError, BadForms, OSError."""
     if wanted.kind == Kind.BLANK_FORM:
         return _blank_form(wanted)
+    if wanted.kind == Kind.FEEDBACK:
+        return _feedback(wanted)
     if wanted.kind in {Kind.COHORT, Kind.COHORT_TABLE}:
         return _cohort(wanted)
     from footexam.store import Store
@@ -174,33 +180,44 @@ def _blank_form(wanted: Wanted) -> Made:
     return Made(document, b"", "", 0, _digest())
 
 
-def _cohort(wanted: Wanted) -> Made:
-    """The report of a cohort, or the table of every comparison."""
+def _feedback(wanted: Wanted) -> Made:
+    """Feedback for a student."""
     from footexam.catalogue.load import load_catalogue
-    from footexam.exchange.term import cohort_of, read_term, standards
+    from footexam.desktop.marking_paper import Feedback, Making
     from footexam.settings import cache_dir
 
     catalogue = load_catalogue(cache_dir=cache_dir())
-    rubric = catalogue.rubrics.get(wanted.rubric) or next(iter(catalogue.rubrics.values()))
-    term = read_term(Path(wanted.folder), catalogue)
-    cohort = cohort_of(term.pairs, catalogue, rubric)
+    making = Making(catalogue, Path(wanted.store), invented=wanted.invented)
+    document = making.document(Feedback(**(wanted.feedback or {})))
+    return Made(document, b"", "", 0, _digest())
+
+
+def _cohort(wanted: Wanted) -> Made:
+    """The report of a cohort, or the table of every comparison."""
+    from footexam.catalogue.load import load_catalogue
+    from footexam.desktop.cohort_term import whole_term
+    from footexam.settings import cache_dir
+
+    catalogue = load_catalogue(cache_dir=cache_dir())
+    found = whole_term(wanted.folder, wanted.store, wanted.rubric, catalogue)
     if wanted.kind == Kind.COHORT_TABLE:
         from footexam.exchange.comparison_csv import write_comparison_csv
         from footexam.marking.cohort import codes
 
-        names = codes(cohort) if wanted.anonymous else None
-        table = write_comparison_csv(cohort.comparisons, catalogue, names)
+        names = codes(found.cohort) if wanted.anonymous else None
+        table = write_comparison_csv(found.cohort.comparisons, catalogue, names)
         return Made(table, b"", "", 0, _digest())
     from footexam.reports.cohort import cohort_report
+    from footexam.store.layout import is_demo
 
     document = cohort_report(
-        cohort,
+        found.cohort,
         catalogue,
-        left_out=term.problems,
-        standards=standards(term.marks, catalogue),
+        left_out=found.term.problems,
+        standards=found.standards,
         anonymous=wanted.anonymous,
         page=wanted.page,
-        invented=wanted.invented,
+        invented=wanted.invented or bool(wanted.store and is_demo(Path(wanted.store))),
     )
     return Made(document, b"", "", 0, _digest())
 
@@ -218,6 +235,7 @@ def _digest() -> str:
 def main() -> int:
     """Do what standard input asks for; the status to exit with."""
     from footexam.catalogue.mistakes import BadForms
+    from footexam.exchange.examination import BadInput
     from footexam.store.errors import KnownError
 
     for name in _LIBRARIES:
@@ -229,7 +247,7 @@ def main() -> int:
         made = make(Wanted(**json.loads(asked)))
         sys.stdout.buffer.write(made.pack())
         sys.stdout.buffer.flush()
-    except (KnownError, BadForms) as bad:
+    except (KnownError, BadForms, BadInput) as bad:
         sys.stderr.write(f"{bad}\n")
         return 1
     except Exception as bad:  # noqa: BLE001 - the boundary of the child: one sentence, no traceback
