@@ -170,8 +170,11 @@ def _add_marking(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     cohort.set_defaults(run=_cohort)
     for one in (mark, cohort):
         one.add_argument("--rubric", metavar="ID", help="of forms/marking (default: the first)")
-        one.add_argument("-o", dest="output", metavar="OUT.pdf", help="a document; OUT.csv a table")
         add_store(one)
+    told = "a document; OUT.csv a table of every item"
+    mark.add_argument("-o", dest="output", metavar="OUT.pdf", help=told)
+    told += "; OUT.zip all tables: items, examiners, habits, agreement, marks, pass marks"
+    cohort.add_argument("-o", dest="output", metavar="OUT.pdf", help=told)
 
 
 def _add_print(printing: argparse.ArgumentParser) -> None:

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 TABLE = ".csv"
 """An output of this name is a table; any other is a document."""
+TABLES = ".zip"
+"""An output of a cohort with this name holds all its tables."""
 
 
 class NotCompared(Exception):
@@ -102,7 +104,12 @@ def comparison_output(
 def cohort_output(
     marked: Marked, catalogue: "Catalogue", out: str, *, anonymous: bool, invented: bool
 ) -> bytes:
-    """The cohort report, or the table of every item of every student."""
+    """The cohort report, the table of every item of every student, or all tables in a ZIP."""
+    if out.lower().endswith(TABLES):
+        from footexam.exchange.cohort_tables import TermTables, write_tables
+
+        given = marked.cohort, catalogue, marked.standards, marked.markers, marked.marks
+        return write_tables(TermTables(*given, anonymous=anonymous))
     if out.lower().endswith(TABLE):
         from footexam.exchange.comparison_csv import write_comparison_csv
         from footexam.marking.cohort import codes
@@ -116,6 +123,7 @@ def cohort_output(
         catalogue,
         left_out=marked.problems,
         standards=marked.standards,
+        markers=marked.markers,
         anonymous=anonymous,
         invented=invented,
     )

@@ -127,6 +127,7 @@ def test_a_cohort_tells_figures_with_n_and_interval(comparison: Comparison) -> N
     assert (talar["kappa"]["n"], talar["agreement"]) == (1, None)
     (standard,) = tree["standards"]
     assert (standard["cut"], standard["warnings"]) == (None, ["not-computable-too-few"])
+    assert (standard["rounds"], tree["markers"]) == ([], [])
 
 
 # --- marks
