@@ -288,15 +288,6 @@ _ENGLISH: Mapping[str, str] = {
     "plot-trend-told": (
         "The difference changes by {rise} for each {unit} of the reading (95 % {low} to {high})."
     ),
-    "among-told": (
-        "Among one another{side}: {figures}; {volunteers} volunteers, {students} students."
-    ),
-    "among-side": ", {side}",
-    "among-figure": "{name} {figure}",
-    "figure-alpha": "alpha ({metric})",
-    "figure-icc": "ICC(2,1)",
-    "figure-sem": "SEM",
-    "figure-fleiss": "kappa",
     "plot-no-trend-told": "The difference is not shown to change with the size of the reading.",
     "plot-share-told": "Shares within error: {rows}.",
     "plot-share-row": "{name} {told}",
