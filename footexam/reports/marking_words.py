@@ -209,8 +209,9 @@ _ENGLISH: Mapping[str, str] = {
     "plots": "Differences against means",
     "plots-note": (
         "Each dot is a student’s reading against the reference; rings are readings on one spot. "
-        "Solid: the mean difference. Dashed: where 95 % of differences lie. Bands: how sure each "
-        "line is (95 %). Long dashes: differences that change with the size of the reading."
+        "Solid: the mean difference. Dashed: where 95 % of differences lie. Bars at the right: how "
+        "sure each line is (95 %). Long dashes: differences that change with the size of the "
+        "reading."
     ),
     "plot-x": "mean of both, {unit}",
     "plot-y": "student minus reference, {unit}",
