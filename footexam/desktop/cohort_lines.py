@@ -1,10 +1,11 @@
 """What the child of the cohort page tells line by line: whom, measures, examiners, plots."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from footexam.catalogue.marking import Rubric
 from footexam.catalogue.model import Catalogue
+from footexam.desktop.cohort_words import WORDS
 from footexam.drawing.item_plot import ItemHeads, ItemRow
 from footexam.drawing.shape_lists import as_list
 from footexam.drawing.shapes import Circle, Drawing
@@ -12,18 +13,19 @@ from footexam.exchange.term import Term
 from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Drift, Share
 from footexam.marking.cohort_agreement import agreed
 from footexam.marking.compared import Comparison, Item, Outcome, Rule
+from footexam.marking.estimate import Estimate
 from footexam.marking.pairing import identity
 from footexam.marking.passmark import PassMark
 from footexam.record.examination import Patient
-from footexam.reports.cohort_figures import Agreement, estimate_words
+from footexam.reports.cohort_figures import Agreement
 from footexam.reports.cohort_marks import MarksParts
 from footexam.reports.cohort_plots import Plot, Plots, is_plotted
 from footexam.reports.marking_page import Words, fixed, typeset
-from footexam.reports.words import rounded_number, rounded_words
+from footexam.reports.words import rounded_number, rounded_words, with_unit
 
 Line = Mapping[str, Any]
 _APPROXIMATE = "≈"
-"""Stands before the coverage of an approximate interval."""
+"""Marks an approximate interval."""
 SCREEN = 300.0
 """The width of a plot on the screen in points, before it is scaled."""
 
@@ -98,14 +100,14 @@ class Lines:
         if any(_APPROXIMATE in line for line in told):
             told.append(words("approximate-note"))
         if reference.kappa is not None:
-            kappa = words("kappa-words", told=estimate_words(words, reference.kappa))
+            kappa = words("kappa-words", told=_short(reference.kappa, fixed))
             return {"mean": "", "limits": kappa, "told": told}
 
         def show(value: float) -> str:
             return rounded_number(value, one.measure, signed=True)
 
         bias = reference.bias
-        mean = estimate_words(words, bias, show, one.measure.unit) if bias else ""
+        mean = _short(bias, show, one.measure.unit) if bias else ""
         ends = [line.value for line in (reference.lower, reference.upper) if line]
         limits = " to ".join(show(end) for end in ends if end is not None)
         return {"mean": mean, "limits": limits, "told": told}
@@ -236,6 +238,17 @@ class Lines:
 
 
 _BOTH = frozenset(Outcome) - {Outcome.MISSING, Outcome.MISSING_REASON, Outcome.NO_REFERENCE}
+
+
+def _short(one: Estimate, show: Callable[[float], str], unit: str = "") -> str:
+    """A figure for a cell of a table; why there is no interval is told beside the table."""
+    if one.value is None:
+        return WORDS["not-computable"]
+    if one.low is None or one.high is None:
+        return WORDS["no-interval"].format(value=with_unit(show(one.value), unit))
+    key = "approximate" if one.approximate else "interval-of"
+    value, low, high = map(show, (one.value, one.low, one.high))
+    return with_unit(WORDS[key].format(value=value, low=low, high=high), unit)
 
 
 def _share(share: Share) -> dict[str, Any]:

@@ -15,7 +15,7 @@ _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
 _WIDEST = 13.0
 """The widest that a column gets of itself but for the wide one, in lines of text."""
-_NARROWEST = 9.0
+_NARROWEST = 13.0
 """The narrowest that a wide column with wider words gets where there is too little room."""
 
 
