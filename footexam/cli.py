@@ -492,12 +492,14 @@ def _rubric(options: argparse.Namespace, catalogue: "Catalogue") -> "Rubric":
 def _demo(options: argparse.Namespace) -> None:
     from footexam.demo import make_demo
     from footexam.demo_store import SIGNED_DOCUMENT, make_demo_store
+    from footexam.demo_term import make_demo_term
 
     folder = Path(options.folder) if options.folder else data_dir() / "demo"
     catalogue = load_forms(cache_dir())
     try:
         made = make_demo(folder, catalogue)
         store = make_demo_store(folder, catalogue)
+        term = make_demo_term(folder, catalogue)
     except OSError as bad:
         raise cannot_write(str(folder), bad) from bad
     signed = folder / SIGNED_DOCUMENT
@@ -505,6 +507,7 @@ def _demo(options: argparse.Namespace) -> None:
     tell(
         f"Demo documents of invented patients: {len(made)} files in {folder}",
         *(f"  {path.name}" for path in made),
+        f"A term to be marked (Ctrl+K in the window): {len(term)} files in {term[0].parent}",
         f"The demo clinic's own store is {store}",
     )
     if has_screen() and not options.no_window:

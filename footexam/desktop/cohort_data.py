@@ -47,7 +47,7 @@ class Reading:
 class MeasureLine:
     """One measure over all students; `mean` and `limits` in words.
 
-    `among` says how the students agree among one another, a sentence for each side.
+    `told` are all figures of agreement, with the reference and among one another.
     """
 
     id: str
@@ -57,7 +57,7 @@ class MeasureLine:
     agreed: Agreed
     mean: str
     limits: str
-    among: Sequence[str]
+    told: Sequence[str]
     derived: bool
     listed: Sequence[Sequence[Any]]
     """The readings as lists; `reading` makes one of them."""
@@ -94,20 +94,17 @@ class ExaminerLine:
 
 @dataclass(frozen=True, slots=True)
 class StandardLine:
-    """One pass mark in words; `used` is what must be reached, `spacing` where the grades stand."""
+    """One pass mark in words; `used` is what must be reached, `told` what it rests on."""
 
     id: str
     name: str
-    sort: str
     of: str
     cut: str
     used: str
     se: str
     interval: str
     n: int
-    r2: str
-    spacing: str
-    warnings: tuple[str, ...]
+    told: Sequence[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +156,7 @@ class TermShown:
                 agreed = _agreed(told.pop("agreed"))
                 self.lines.append(ExaminerLine(**told, agreed=agreed, steady=steady))
             case "standard":
-                warnings = tuple(told.pop("warnings"))
-                self.standards.append(StandardLine(**told, warnings=warnings))
+                self.standards.append(StandardLine(**told))
             case "plot":
                 more = {key: told[key] for key in ("marks", "rows") if key in told}
                 self.plots[told["of"]] = PlotLine(told["drawing"], told["told"], **more)

@@ -1,27 +1,31 @@
 """What the child of the cohort page tells line by line: whom, measures, examiners, plots."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from footexam.catalogue.marking import Rubric
 from footexam.catalogue.model import Catalogue
+from footexam.desktop.cohort_words import WORDS
 from footexam.drawing.item_plot import ItemHeads, ItemRow
 from footexam.drawing.shape_lists import as_list
 from footexam.drawing.shapes import Circle, Drawing
 from footexam.exchange.term import Term
 from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Drift, Share
-from footexam.marking.cohort_agreement import Among, agreed
+from footexam.marking.cohort_agreement import agreed
 from footexam.marking.compared import Comparison, Item, Outcome, Rule
 from footexam.marking.estimate import Estimate
-from footexam.marking.figures import note_of
 from footexam.marking.pairing import identity
 from footexam.marking.passmark import PassMark
 from footexam.record.examination import Patient
+from footexam.reports.cohort_figures import Agreement
+from footexam.reports.cohort_marks import MarksParts
 from footexam.reports.cohort_plots import Plot, Plots, is_plotted
 from footexam.reports.marking_page import Words, fixed, typeset
-from footexam.reports.words import rounded_words
+from footexam.reports.words import rounded_number, rounded_words, with_unit
 
 Line = Mapping[str, Any]
+_APPROXIMATE = "≈"
+"""Marks an approximate interval."""
 SCREEN = 300.0
 """The width of a plot on the screen in points, before it is scaled."""
 
@@ -39,13 +43,14 @@ class Lines:
         self.term = term
         self.cohort = cohort
         self.standards = standards
-        self.agreed = {one.measure.id: one for one in agreed(cohort)}
         self.words = Words(catalogue, "en")
+        self.agreement = Agreement(self.words, agreed(cohort))
         fonts = typeset()
         shown = fonts.shown
         self.plots = Plots(
             self.words, lambda text, size, bold: fonts.width(shown(text), size, bold)
         )
+        self.marks = MarksParts(self.words, self.plots, standards, anonymous=True)
         self.examiners = [one.name for one in cohort.examiners]
         patients = {identity(c.student.patient): c.student.patient for c in cohort.comparisons}
         self.patients = list(patients)
@@ -86,59 +91,26 @@ class Lines:
         }
 
     def _figures(self, one: CohortItem) -> dict[str, Any]:
-        """Mean error and limits of a number, kappa of a scale or a choice; among one another."""
-        found = self.agreed.get(one.measure.id)
+        """Mean error and limits of a number, kappa of a scale or a choice, and all in sentences."""
+        found = self.agreement.by_measure.get(one.measure.id)
         if found is None:
-            return {"mean": "", "limits": "", "among": []}
-        among = [self._among(each, one) for each in found.among]
-        reference = found.reference
+            return {"mean": "", "limits": "", "told": []}
+        words, reference = self.words, found.reference
+        told = [*self.agreement.against(found), *self.agreement.between(found)]
+        if any(_APPROXIMATE in line for line in told):
+            told.append(words("approximate-note"))
         if reference.kappa is not None:
-            said = self._estimate(reference.kappa)
-            limits = self.words("among-figure", name=self.words("figure-fleiss"), figure=said)
-            return {"mean": "", "limits": limits, "among": among}
-        mean = "" if reference.bias is None else self._number(reference.bias, one)
-        limits = ""
-        if reference.lower and reference.upper:
-            ends = reference.lower.value, reference.upper.value
-            places = one.measure.decimals + 1
-            limits = " to ".join(fixed(end, places) for end in ends if end is not None)
-        return {"mean": mean, "limits": limits, "among": among}
+            kappa = words("kappa-words", told=_short(reference.kappa, fixed))
+            return {"mean": "", "limits": kappa, "told": told}
 
-    def _number(self, line: Estimate, one: CohortItem) -> str:
-        """A figure of a number with its interval, whose ends go without the unit."""
-        if line.value is None:
-            return note_of(line)
-        told = rounded_words(line.value, one.measure, signed=True)
-        if line.low is None or line.high is None:
-            return told
-        places = one.measure.decimals + 1
-        return f"{told} ({fixed(line.low, places)} to {fixed(line.high, places)})"
+        def show(value: float) -> str:
+            return rounded_number(value, one.measure, signed=True)
 
-    def _estimate(self, line: Estimate) -> str:
-        """A coefficient with its interval, or why there is none."""
-        if line.value is None:
-            return note_of(line)
-        if line.low is None or line.high is None:
-            return f"{fixed(line.value)} ({note_of(line)})"
-        return f"{fixed(line.value)} ({fixed(line.low)} to {fixed(line.high)})"
-
-    def _among(self, one: Among, item: CohortItem) -> str:
-        """How the students agree among one another on one side."""
-        words = self.words
-        figures = [(words("figure-alpha", metric=one.metric), self._estimate(one.alpha))]
-        for key, line in (("figure-icc", one.icc), ("figure-fleiss", one.fleiss)):
-            if line is not None:
-                figures.append((words(key), self._estimate(line)))
-        if one.sem is not None:
-            figures.append((words("figure-sem"), self._number(one.sem, item).removeprefix("+")))
-        side = words("among-side", side=words.phrases(f"{one.side}-word")) if one.side else ""
-        return words(
-            "among-told",
-            side=side,
-            figures="; ".join(words("among-figure", name=n, figure=f) for n, f in figures),
-            volunteers=one.volunteers,
-            students=one.students,
-        )
+        bias = reference.bias
+        mean = _short(bias, show, one.measure.unit) if bias else ""
+        ends = [line.value for line in (reference.lower, reference.upper) if line]
+        limits = " to ".join(show(end) for end in ends if end is not None)
+        return {"mean": mean, "limits": limits, "told": told}
 
     def _reading(self, comparison: Comparison, item: Item) -> list[Any]:
         """The fields of a `cohort_data.Reading`, in their order."""
@@ -210,25 +182,20 @@ class Lines:
             yield self._standard(self.words.catalogue.rubrics[name], one)
 
     def _standard(self, rubric: Rubric, one: PassMark) -> Line:
-        found = one.borderline
-        shown = found if found is not None and one.se is not None else None
-        interval = ""
-        if shown and shown.low is not None and shown.high is not None:
-            interval = f"{fixed(shown.low, 1)} to {fixed(shown.high, 1)}"
+        found = one.angoff[-1] if one.angoff else one.borderline
+        low, high = (found.low, found.high) if found and one.se is not None else (None, None)
+        interval = "" if low is None or high is None else f"{fixed(low, 1)} to {fixed(high, 1)}"
         return {
             "kind": "standard",
             "id": rubric.id,
             "name": self.words.say(rubric.label),
-            "sort": one.standard.value,
             "of": f"{one.of:g}",
             "cut": "" if one.cut is None else fixed(one.cut, 1),
             "used": "" if one.used is None else fixed(one.used, 1),
             "se": "" if one.se is None else fixed(one.se),
             "interval": interval,
-            "n": found.n if found else 0,
-            "r2": fixed(found.r_squared) if found and found.r_squared is not None else "",
-            "spacing": ", ".join(f"{place:g}" for place in found.spacing) if found else "",
-            "warnings": [self.words(warn) for warn in found.warnings] if found else [],
+            "n": one.borderline.n if one.borderline else 0,
+            "told": list(self.marks.told(one)),
         }
 
     # --- plots
@@ -249,7 +216,9 @@ class Lines:
             yield _plotted(f"standard:{name}", plot)
         for one in self.cohort.items:
             if is_plotted(one):
-                plot = self.plots.differences(one, self.agreed[one.measure.id].reference)
+                plot = self.plots.differences(
+                    one, self.agreement.by_measure[one.measure.id].reference
+                )
                 marks = _marks(one, plot.drawing)
                 yield _plotted(f"measure:{one.measure.id}", plot, marks=marks)
         for number, examiner in enumerate(self.cohort.examiners):
@@ -269,6 +238,17 @@ class Lines:
 
 
 _BOTH = frozenset(Outcome) - {Outcome.MISSING, Outcome.MISSING_REASON, Outcome.NO_REFERENCE}
+
+
+def _short(one: Estimate, show: Callable[[float], str], unit: str = "") -> str:
+    """A figure for a cell of a table; why there is no interval is told beside the table."""
+    if one.value is None:
+        return WORDS["not-computable"]
+    if one.low is None or one.high is None:
+        return WORDS["no-interval"].format(value=with_unit(show(one.value), unit))
+    key = "approximate" if one.approximate else "interval-of"
+    value, low, high = map(show, (one.value, one.low, one.high))
+    return with_unit(WORDS[key].format(value=value, low=low, high=high), unit)
 
 
 def _share(share: Share) -> dict[str, Any]:

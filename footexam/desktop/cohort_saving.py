@@ -1,14 +1,17 @@
-"""Saves the comparisons of a term as a table: where is asked first, then it is made in a child."""
+"""Saves a term as a table or as all tables: where is asked first, then it is made in a child."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from footexam.desktop.cohort_words import WORDS
-from footexam.desktop.preview.child import Made, Wanted
+from footexam.desktop.preview.child import Kind, Made, Wanted
 from footexam.desktop.preview.keeping import write_private
 from footexam.desktop.preview.making import Maker
+
+_KINDS = {".csv": Kind.COHORT_TABLE, ".zip": Kind.COHORT_TABLES}
 
 
 class TableSaver(QObject):
@@ -31,15 +34,16 @@ class TableSaver(QObject):
         return QFileDialog.getSaveFileName(parent, WORDS["save-title"], name, WORDS["save-kind"])[0]
 
     def save(self, wanted: Wanted, name: str) -> None:
-        """Ask where, then make the table and write it there."""
+        """Ask where, then make what the name asks for (.csv or .zip) and write it there."""
         chosen = self.ask(self._widget, name)
         if not chosen:
             return
         path = Path(chosen)
-        self._path = path if path.suffix.lower() == ".csv" else path.with_name(f"{path.name}.csv")
+        kind = _KINDS.get(path.suffix.lower())
+        self._path = path if kind else path.with_name(f"{path.name}.csv")
         self._anonymous = wanted.anonymous
         self.told.emit(WORDS["saving"])
-        self.maker.make(wanted)
+        self.maker.make(replace(wanted, kind=kind or Kind.COHORT_TABLE))
 
     def stop(self) -> bool:
         """Stop making a table; whether one was being made."""

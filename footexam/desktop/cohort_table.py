@@ -13,9 +13,9 @@ from footexam.desktop.theme import em
 
 _Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
-_WIDEST = 20.0
-"""The widest that a column gets of itself, in lines of text."""
-_NARROWEST = 12.0
+_WIDEST = 13.0
+"""The widest that a column gets of itself but for the wide one, in lines of text."""
+_NARROWEST = 13.0
 """The narrowest that a wide column with wider words gets where there is too little room."""
 
 
@@ -118,13 +118,14 @@ class TableView(QTableView):
 
     def _set_widths(self) -> None:
         """As wide as the words; one column takes what is left."""
-        table, pad = self.rows.table, round(em(self) * 0.75)
+        table, pad = self.rows.table, round(em(self) * 0.6)
         metrics = self.fontMetrics()
         widths = []
         for column, head in enumerate(table.heads):
             words = [head, *(row[column] for row in table.rows[:200])]
             widest = max(map(metrics.horizontalAdvance, words))
-            widths.append(min(widest + pad, round(em(self) * _WIDEST)))
+            most = widest + pad if column == table.wide else round(em(self) * _WIDEST)
+            widths.append(min(widest + pad, most))
         room = self.viewport().width() - sum(widths)
         for column, width in enumerate(widths):
             least = min(width, round(em(self) * _NARROWEST))

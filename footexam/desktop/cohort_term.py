@@ -1,6 +1,6 @@
 """Reads and compares a whole term for the cohort page and its documents: files and store. No Qt."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -10,8 +10,10 @@ from footexam.desktop.marking_term import Student
 from footexam.desktop.marking_words import WORDS
 from footexam.exchange.term import Term, TermReading, cohort_of, standards, uncounted
 from footexam.marking.cohort import Cohort
+from footexam.marking.markers import Markers, markers
 from footexam.marking.matching import Named, Pair
 from footexam.marking.passmark import PassMark
+from footexam.marking.rubric import Marks
 from footexam.store.layout import STORED
 from footexam.terms import Purpose
 
@@ -27,6 +29,12 @@ class WholeTerm:
     cohort: Cohort
     standards: list[tuple[str, PassMark]]
     rubric: Rubric
+    markers: Sequence[Markers] = ()
+
+    @property
+    def marks(self) -> tuple[Marks, ...]:
+        """All marks that were read."""
+        return tuple(one for _, one in self.term.marks)
 
 
 def whole_term(
@@ -48,7 +56,10 @@ def whole_term(
     chosen = catalogue.rubrics.get(rubric) or next(iter(catalogue.rubrics.values()))
     cohort = cohort_of(term.pairs, catalogue, chosen, steps("compare"))
     term = replace(term, problems=(*term.problems, *uncounted(term.marks)))
-    return WholeTerm(term, cohort, standards(term.marks, catalogue, term.judged), chosen)
+    cuts = standards(term.marks, catalogue, term.judged)
+    given = tuple(one for _, one in term.marks)
+    both = markers(given, catalogue.rubrics, {name: mark.used for name, mark in cuts})
+    return WholeTerm(term, cohort, cuts, chosen, both)
 
 
 def _nothing(_done: int, _of: int) -> None:

@@ -44,7 +44,7 @@ def _measure(shown: TermShown, one: MeasureLine) -> Detail:
     """The differences of a measure, and its share among all."""
     pictures = [*_differences(shown, one), *_shares(shown, one)]
     told = [] if f"measure:{one.id}" in shown.plots else [_why_none(shown)]
-    return Detail(one.name, pictures, [*one.among, *told])
+    return Detail(one.name, pictures, [*one.told, *told])
 
 
 def _why_none(shown: TermShown) -> str:
@@ -86,10 +86,8 @@ def _reading(shown: TermShown, place: Place, *, by_examiner: bool) -> Detail:
 
 
 def _standard(shown: TermShown, one: StandardLine) -> Detail:
-    how = WORDS[f"sort-{one.sort}"].format(r2=one.r2, spacing=one.spacing)
-    told = ([how] if one.cut else []) + list(one.warnings)
     plot = shown.plots.get(f"standard:{one.id}")
-    return Detail(one.name, _alone(plot), told)
+    return Detail(one.name, _alone(plot), one.told)
 
 
 def _examiner(shown: TermShown, number: int) -> Detail:

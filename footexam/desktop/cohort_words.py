@@ -35,7 +35,7 @@ WORDS: dict[str, str] = {
     "agreed": "Within error, 95 %",
     "missing": "Missing",
     "mean": "Mean error, 95 %",
-    "limits": "Limits of agreement, or kappa",
+    "limits": "Limits, or kappa",
     "examiner": "Student",
     "visits": "Visits",
     "apart": "Apart",
@@ -61,6 +61,9 @@ WORDS: dict[str, str] = {
     "reading": "Reading",
     "none": "none",
     "not-computable": "not computable",
+    "no-interval": "{value} (no interval)",
+    "interval-of": "{value} ({low} to {high})",
+    "approximate": "{value} ({low} to {high} ≈)",
     "file-code": "File {number}",
     "hidden": "not told in the anonymous view",
     "cut-of": "{cut} of {of}",
@@ -111,18 +114,12 @@ WORDS: dict[str, str] = {
         "Spread is the root mean square of the errors in expected errors: 1 is expected, 2 is "
         "twice as much."
     ),
-    "sort-borderline-regression": (
-        "By regression of the points on the global grade. R² {r2}; the grades are taken to stand "
-        "at {spacing}."
-    ),
-    "sort-fixed": "Fixed beforehand.",
-    "sort-angoff": "Estimated by judges.",
     "no-standards": "No marks are among the files, so there is no pass mark.",
     "none-left": "Every file was used.",
     "left-how": "These files were not compared; all others were.",
     # saving
     "save-title": "Save the table",
-    "save-kind": "Table (*.csv)",
+    "save-kind": "Every comparison (*.csv);;All tables (*.zip)",
     "saving": "The table is being made. Escape stops it.",
     "saved": "Saved as {name}. It holds names of students and is not encrypted.",
     "saved-anonymous": "Saved as {name}, with codes for names.",
@@ -141,6 +138,6 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("Escape", "Back one level; at the top, out of the cohort"),
     ("Ctrl+Shift+A", "Codes for names, and back"),
     ("Ctrl+P", "The cohort report"),
-    ("Ctrl+S", "Save every comparison as a table"),
+    ("Ctrl+S", "Save every comparison as a table, or all tables as a ZIP"),
 )
 """The keys of the cohort page and what they do, for the help."""

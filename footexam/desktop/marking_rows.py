@@ -23,6 +23,9 @@ from footexam.reports.critical import critical_words
 from footexam.reports.marking_page import Words, fixed
 from footexam.reports.words import number_words, rounded_words
 
+SHORT = 32
+"""So many characters of a typed text stand in its cell; the rest stands below the table."""
+
 
 class Mark(StrEnum):
     """What stands before a row: a result is told by its shape and its words."""
@@ -195,4 +198,5 @@ def _unread(comparison: Comparison, words: Words) -> Iterator[Row]:
         ]
         heads = (WORDS["column-by-student"], WORDS["column-by-reference"])
         detail = "\n".join((name, *(f"{h}: {t}" for h, t in zip(heads, texts, strict=True) if t)))
-        yield Row(Mark.UNJUDGED, _cells("result-read", name, *texts), detail)
+        short = [f"{text[:SHORT]}…" if len(text) > SHORT else text for text in texts]
+        yield Row(Mark.UNJUDGED, _cells("result-read", name, *short), detail)

@@ -136,11 +136,15 @@ def chart(
     ys: tuple[float, float],
     names: Sequence[Named],
     bottom: float = 30.0,
+    strip: float = 0.0,
 ) -> "Plane":
-    """Axes over two ranges with round ticks; names stand at the right, moved apart."""
+    """Axes over two ranges with round ticks; names stand at the right, moved apart.
+
+    `strip` is room in points between axes and names.
+    """
     rows = ticks(*ys)
     left = frame.widest([digits(row) for row in rows]) + TICK + _GAP
-    right = frame.widest([one.name for one in names]) + 2 * _GAP if names else 2 * _GAP
+    right = frame.widest([one.name for one in names]) + 2 * _GAP + strip if names else 2 * _GAP
     top = TYPE + 8.0
     plane = frame.plane(left, top, right, bottom)
     plane.set(xlim=xs, ylim=ys)
@@ -150,7 +154,7 @@ def chart(
     frame.write(middle, frame.height - 4.0, axes.x, Ink.MUTED, "center")
     places = [frame.height - float(plane.transData.transform((0.0, one.y))[1]) for one in names]
     for base, one in zip(_apart(places), names, strict=True):
-        frame.write(frame.width - right + _GAP, base + _BASE * TYPE, one.name)
+        frame.write(frame.width - right + strip + _GAP, base + _BASE * TYPE, one.name)
     return plane
 
 

@@ -106,12 +106,23 @@ class Agreement:
         return self.words("crossed", n=read, students=size.students, volunteers=size.volunteers)
 
     def _against(self, found: MeasureAgreement) -> Cell:
+        return tuple(para(line, style=SMALL_INK) for line in self.against(found))
+
+    def against(self, found: MeasureAgreement) -> Iterator[str]:
         """Kappa of levels and words; bias, limits and ICC of another number; each on its line."""
         words, reference = self.words, found.reference
         if reference.kappa:
             key = "kappa-words" if found.sort is Sort.WORD else "kappa-levels"
-            return cell(words(key, told=estimate_words(words, reference.kappa)), SMALL_INK)
-        return tuple(para(line, style=SMALL_INK) for line in self._lines(found.measure, reference))
+            yield words(key, told=estimate_words(words, reference.kappa))
+        else:
+            yield from self._lines(found.measure, reference)
+
+    def between(self, found: MeasureAgreement) -> Iterator[str]:
+        """How the students agree among one another, a line for each side."""
+        for each in found.among:
+            told = filter(None, (self._coefficients(each), self._error(found.measure, each)))
+            size = self.words("by", students=each.students, volunteers=each.volunteers)
+            yield self._sided(each.side, f"{'; '.join(told)} ({size})")
 
     def _lines(self, measure: Measure, found: WithReference) -> Iterator[str]:
         def show(value: float) -> str:

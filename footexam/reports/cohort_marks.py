@@ -55,14 +55,14 @@ class MarksParts:
         blocks: list[Block] = [Heading(words("standards"))]
         for name, one in self.given:
             rubric = words.catalogue.rubrics[name]
-            told = " ".join(self._standard(one))
+            told = " ".join(self.told(one))
             blocks.append(para(words("standard", rubric=words.say(rubric.label), told=told)))
             blocks += self._rounds(one.angoff)
             plot = self.drawn.borderline(rubric, one)
             blocks += [Space(4), Picture(plot.drawing)] if plot else []
         return blocks
 
-    def _standard(self, one: PassMark) -> Iterator[str]:
+    def told(self, one: PassMark) -> Iterator[str]:
         """The cut, what it rests on, what is added, and every warning."""
         words, found = self.words, one.borderline
         if one.cut is None:

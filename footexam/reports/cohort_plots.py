@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from footexam.catalogue.marking import Rubric
+from footexam.catalogue.marking import Rubric, Standard
 from footexam.drawing.agreement_plot import Level, Slope, difference_plot
 from footexam.drawing.axes import Axes
 from footexam.drawing.borderline_plot import Cut, borderline_plot
@@ -173,9 +173,9 @@ class Plots:
     def borderline(
         self, rubric: Rubric, one: PassMark, width: float = 300.0, height: float = 190.0
     ) -> Plot | None:
-        """Points by global grade, the line through them and the cut; None without a regression."""
+        """Points by global grade, the line through them and the cut; None of other pass marks."""
         found, words = one.borderline, self.words
-        if found is None or not found.seen:
+        if one.standard is not Standard.BORDERLINE or found is None or not found.seen:
             return None
         grades = [(float(grade.at), words.say(grade.label)) for grade in rubric.grades]
         cut = self._cut(one, found)

@@ -209,8 +209,9 @@ _ENGLISH: Mapping[str, str] = {
     "plots": "Differences against means",
     "plots-note": (
         "Each dot is a student’s reading against the reference; rings are readings on one spot. "
-        "Solid: the mean difference. Dashed: where 95 % of differences lie. Bands: how sure each "
-        "line is (95 %). Long dashes: differences that change with the size of the reading."
+        "Solid: the mean difference. Dashed: where 95 % of differences lie. Bars at the right: how "
+        "sure each line is (95 %). Long dashes: differences that change with the size of the "
+        "reading."
     ),
     "plot-x": "mean of both, {unit}",
     "plot-y": "student minus reference, {unit}",
@@ -288,15 +289,6 @@ _ENGLISH: Mapping[str, str] = {
     "plot-trend-told": (
         "The difference changes by {rise} for each {unit} of the reading (95 % {low} to {high})."
     ),
-    "among-told": (
-        "Among one another{side}: {figures}; {volunteers} volunteers, {students} students."
-    ),
-    "among-side": ", {side}",
-    "among-figure": "{name} {figure}",
-    "figure-alpha": "alpha ({metric})",
-    "figure-icc": "ICC(2,1)",
-    "figure-sem": "SEM",
-    "figure-fleiss": "kappa",
     "plot-no-trend-told": "The difference is not shown to change with the size of the reading.",
     "plot-share-told": "Shares within error: {rows}.",
     "plot-share-row": "{name} {told}",

@@ -43,26 +43,50 @@ def test_dots_stand_where_their_values_say() -> None:
     clean(drawing, WIDTHS)
 
 
-def test_lines_and_bands_stand_where_their_values_say() -> None:
+def test_lines_and_intervals_stand_where_their_values_say() -> None:
     levels = [Level(0.5, "bias", -0.5, 1.5), Level(4.0, "upper", 3.0, 6.5), Level(-3.0, "lower")]
     drawing = differences([(1, -5), (9, 5)], levels)
     _, up = scale(drawing)
-    bands = [one for one in drawing.shapes if isinstance(one, Rect)]
-    edges = sorted((up(one.y + one.height), up(one.y)) for one in bands)
+    edges = [(up(max(one.y1, one.y2)), up(min(one.y1, one.y2))) for one in bars(drawing)]
     assert edges == [pytest.approx((-0.5, 1.5), abs=0.02), pytest.approx((3.0, 6.5), abs=0.02)]
     lines = {round(up(one.y1), 1) for one in drawing.shapes if is_across(one)}
     assert lines == {0.5, 4.0, -3.0}
 
 
+def bars(drawing: Drawing) -> list[Line]:
+    """The upright lines of intervals, from left to right."""
+    found = [one for one in drawing.shapes if isinstance(one, Line) and one.ink is Ink.ACCENT]
+    return sorted((one for one in found if one.x1 == one.x2), key=lambda one: one.x1)
+
+
+def test_intervals_never_lie_over_one_another_or_over_dots() -> None:
+    levels = [Level(0.0, "b", -9.0, 9.0), Level(4.0, "u", -9.0, 9.0), Level(-4.0, "l", -9.0, 9.0)]
+    drawing = differences([(1, -5), (9, 5)], levels)
+    places = [one.x1 for one in bars(drawing)]
+    assert all(after - before >= 4.0 for before, after in pairwise(places))
+    assert max(dot.x + dot.radius for dot in dots(drawing)) < min(places)
+    assert max(places) < min(one.x for one in texts(drawing) if one.text == "u")
+
+
+BAR_END = 0.8
+"""The width of the ends of a bar, which no line across has."""
+
+
 def is_across(one: object) -> bool:
-    return isinstance(one, Line) and one.ink is Ink.ACCENT and one.y1 == one.y2
+    """Whether it is a piece of a line across the plot, and no end of a bar."""
+    across = isinstance(one, Line) and one.ink is Ink.ACCENT and one.y1 == one.y2
+    return across and one.width != BAR_END  # type: ignore[attr-defined]
 
 
 def test_the_axes_hold_all_data_and_intervals() -> None:
     drawing = differences([(1, -5), (9, 5)], [Level(0.0, "b", -20.0, 20.0)])
-    (band,) = (one for one in drawing.shapes if isinstance(one, Rect))
-    assert band.y > 0
-    assert band.y + band.height < drawing.height
+    (bar,) = bars(drawing)
+    axis = max(
+        (one for one in drawing.shapes if isinstance(one, Line) and one.ink is Ink.BORDER),
+        key=lambda one: abs(one.y1 - one.y2),
+    )
+    low, high = sorted((axis.y1, axis.y2))
+    assert low < min(bar.y1, bar.y2) < max(bar.y1, bar.y2) < high
 
 
 def test_readings_on_one_spot_are_ringed() -> None:
@@ -78,11 +102,10 @@ def test_names_of_lines_that_lie_together_do_not_touch() -> None:
     assert all(after - before >= TYPE for before, after in pairwise(named))
 
 
-def test_bands_show_how_sure_a_line_is() -> None:
+def test_bars_show_how_sure_a_line_is() -> None:
     drawing = differences([(1, -5), (9, 5)], [Level(0.0, "bias", -2.0, 2.0), Level(4.0, "upper")])
-    bands = [one for one in drawing.shapes if isinstance(one, Rect)]
-    assert len(bands) == 1
-    assert bands[0].height > 0
+    (bar,) = bars(drawing)
+    assert abs(bar.y1 - bar.y2) > 10
 
 
 def test_the_bias_is_whole_and_the_limits_are_dashed() -> None:

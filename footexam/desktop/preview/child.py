@@ -33,6 +33,7 @@ class Kind(StrEnum):
     BLANK_FORM = "blank-form"
     COHORT = "cohort"
     COHORT_TABLE = "cohort-table"
+    COHORT_TABLES = "cohort-tables"
     FEEDBACK = "feedback"
 
 
@@ -112,7 +113,7 @@ def make(wanted: Wanted) -> Made:
         return _blank_form(wanted)
     if wanted.kind == Kind.FEEDBACK:
         return _feedback(wanted)
-    if wanted.kind in {Kind.COHORT, Kind.COHORT_TABLE}:
+    if wanted.kind in {Kind.COHORT, Kind.COHORT_TABLE, Kind.COHORT_TABLES}:
         return _cohort(wanted)
     from footexam.store import Store
     from footexam.store.signed import as_signed
@@ -193,7 +194,7 @@ def _feedback(wanted: Wanted) -> Made:
 
 
 def _cohort(wanted: Wanted) -> Made:
-    """The report of a cohort, or the table of every comparison."""
+    """The report of a cohort, the table of every comparison, or all tables in a ZIP."""
     from footexam.catalogue.load import load_catalogue
     from footexam.desktop.cohort_term import whole_term
     from footexam.settings import cache_dir
@@ -207,6 +208,12 @@ def _cohort(wanted: Wanted) -> Made:
         names = codes(found.cohort) if wanted.anonymous else None
         table = write_comparison_csv(found.cohort.comparisons, catalogue, names)
         return Made(table, b"", "", 0, _digest())
+    if wanted.kind == Kind.COHORT_TABLES:
+        from footexam.exchange.cohort_tables import TermTables, write_tables
+
+        given = found.cohort, catalogue, found.standards, found.markers, found.marks
+        tables = write_tables(TermTables(*given, anonymous=wanted.anonymous))
+        return Made(tables, b"", "", 0, _digest())
     from footexam.reports.cohort import cohort_report
     from footexam.store.layout import is_demo
 
@@ -215,6 +222,7 @@ def _cohort(wanted: Wanted) -> Made:
         catalogue,
         left_out=found.term.problems,
         standards=found.standards,
+        markers=found.markers,
         anonymous=wanted.anonymous,
         page=wanted.page,
         invented=wanted.invented or bool(wanted.store and is_demo(Path(wanted.store))),

@@ -3,7 +3,9 @@
 import json
 import subprocess
 import sys
+from io import BytesIO
 from pathlib import Path
+from zipfile import ZipFile
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -212,3 +214,11 @@ def test_the_table_of_a_folder(term_folder: Path) -> None:
     coded = make(Wanted("", "", kind=Kind.COHORT_TABLE, folder=str(term_folder), anonymous=True))
     assert b"Student 02" not in coded.document
     assert b"S2" in coded.document
+
+
+def test_all_tables_of_a_folder(term_folder: Path) -> None:
+    made = make(Wanted("", "", kind=Kind.COHORT_TABLES, folder=str(term_folder), anonymous=True))
+    with ZipFile(BytesIO(made.document)) as archive:
+        names, items = archive.namelist(), archive.read("items.csv")
+    assert "passmarks.csv" in names
+    assert b"Student 02" not in items

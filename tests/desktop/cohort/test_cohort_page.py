@@ -206,7 +206,7 @@ def test_every_plot_is_told_in_words(page: CohortPage) -> None:
     words = page.detail.accessibleDescription()
     assert f"{6 * STUDENTS} readings by students against the reference" in words
     assert "95 % of differences lie between" in words
-    assert "Among one another, left: alpha (interval)" in words
+    assert "ICC(2,1)" in words
 
 
 def test_plots_that_come_later_are_shown_when_they_come(
@@ -364,6 +364,10 @@ def test_the_table_is_saved(
     assert (one.kind, one.anonymous) == (Kind.COHORT_TABLE, False)
     assert (tmp_path / "term.csv").read_bytes() == numbered(3)
     assert heard[-1] == WORDS["saved"].format(name="term.csv")
+    monkeypatch.setattr(TableSaver, "ask", classmethod(lambda *_: str(tmp_path / "all.zip")))
+    press(page, KEY.Key_S, held=CONTROL)
+    assert wanted.pop().kind == Kind.COHORT_TABLES
+    assert (tmp_path / "all.zip").exists()
     monkeypatch.setattr(TableSaver, "ask", classmethod(lambda *_: ""))
     press(page, KEY.Key_S, held=CONTROL)
     assert len(wanted) == 1
