@@ -62,7 +62,7 @@ def make_demo_term(folder: Path, catalogue: Catalogue) -> list[Path]:
     Raises OSError where a file cannot be written or the program's assets are missing.
     """
     out = folder / FOLDER
-    out.mkdir(exist_ok=True)
+    out.mkdir(parents=True, exist_ok=True)
     made = []
     for name, data in _files(catalogue):
         path = out / name

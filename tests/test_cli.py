@@ -498,8 +498,14 @@ def test_demo_makes_documents(work: Path, capsysbinary: Captured) -> None:
     assert (status, err) == (0, "")
     names = sorted(path.name for path in (work / "demo").iterdir())
     lines = out.decode().splitlines()
-    assert lines[0] == f"Demo documents of invented patients: {len(names) - 1} files in demo"
-    assert sorted(line.strip() for line in lines[1:-1]) == [n for n in names if n != "store"]
+    folders = {"store", "marking"}
+    assert folders <= set(names)
+    documents = [name for name in names if name not in folders]
+    assert lines[0] == f"Demo documents of invented patients: {len(documents)} files in demo"
+    assert sorted(line.strip() for line in lines[1:-2]) == documents
+    term = len(list((work / "demo" / "marking").iterdir()))
+    told = f"A term to be marked (Ctrl+K in the window): {term} files in demo/marking"
+    assert (term, lines[-2]) == (51, told)
     assert lines[-1] == "The demo clinic's own store is demo/store"
 
 

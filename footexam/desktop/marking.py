@@ -16,17 +16,15 @@ from footexam.desktop.marking_rows import rows_of
 from footexam.desktop.marking_rubric_rows import Sheet
 from footexam.desktop.marking_sheet import SheetPage
 from footexam.desktop.marking_slices import Slices
-from footexam.desktop.marking_students import lines_of, volunteer_words
+from footexam.desktop.marking_students import heads, lines_of
 from footexam.desktop.marking_term import OpenTerm, Student
 from footexam.desktop.marking_words import WORDS
-from footexam.desktop.patients import short_date
 from footexam.exchange import files
 from footexam.marking.rubric import Hand, Marks
 from footexam.reports.critical import critical_words
 from footexam.reports.marking_page import Words
 
 if TYPE_CHECKING:
-    from footexam.catalogue.marking import Rubric
     from footexam.desktop.walk import Walk
 
 FOLDER = "marking"
@@ -236,7 +234,7 @@ class Marking(QObject):
             comparison.critical,
             term.standing(student).both if hand is Hand.MODERATION else None,
         )
-        title, by = _heads(student, rubric, sheet, term)
+        title, by = heads(student, rubric, sheet, term)
         self._walk.show_page(self.sheet)
         self.sheet.show_sheet(title, by, rows_of(comparison, words), sheet)
 
@@ -287,27 +285,3 @@ class Marking(QObject):
     def _on_written(self, words: str) -> None:
         self.list.progress.hide()
         self._walk.told.emit(words)
-
-
-def _heads(student: Student, rubric: "Rubric", sheet: Sheet, term: OpenTerm) -> tuple[str, str]:
-    """Whose examination it is, and by whom and by what it is marked."""
-    one = student.examination
-    title = WORDS["sheet-of"].format(
-        student=one.examiner.name,
-        volunteer=volunteer_words(one.patient),
-        day=short_date(one.examined_on.isoformat()),
-    )
-    first, second = (marks.marker for marks in sheet.both) if sheet.both else ("", "")
-    hand = WORDS[f"hand-{sheet.marks.hand}"].format(
-        marker=sheet.marks.marker, first=first, second=second
-    )
-    reference = student.reference.examiner.name if student.reference else ""
-    told = [WORDS["sheet-by"].format(reference=reference, rubric=say(rubric.label), hand=hand)]
-    if sheet.both:
-        why = term.standing(student).apart(rubric, sheet.cut)
-        if why:
-            words = "; ".join(WORDS[f"apart-{one}"] for one in why)
-            told.append(WORDS["lie-apart"].format(why=words))
-    if sheet.marks.why_changed:
-        told.append(WORDS["changes"].format(why=sheet.marks.why_changed))
-    return title, "   ".join(told)

@@ -124,7 +124,7 @@ def _grade(sheet: Sheet) -> Row:
     at = list(labels).index(grade) if grade in labels else None
     shown = NO_MARK if at is None else f"{at}   {labels[grade or '']}"
     words = f"{shown}   {WORDS['no-grade']}" if at is None else shown
-    return Row(What.GRADE, "grade", words, "; ".join(told), detail=listed)
+    return Row(What.GRADE, "grade", words, "; ".join(told), detail=WORDS["grade-is"])
 
 
 # --- what it comes to

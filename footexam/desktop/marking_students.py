@@ -1,7 +1,10 @@
-"""The lines of the list of students, in words; no Qt."""
+"""Students in words: the lines of the list, and what stands above a sheet; no Qt."""
 
 from dataclasses import dataclass
 
+from footexam.catalogue.marking import Rubric
+from footexam.catalogue.model import say
+from footexam.desktop.marking_rubric_rows import Sheet
 from footexam.desktop.marking_term import OpenTerm, Student
 from footexam.desktop.marking_words import WORDS
 from footexam.desktop.patients import short_date
@@ -96,3 +99,27 @@ _BEFORE_BOTH = {
     (1, 2): "first-draft",
 }
 """By how far the first and the second marker are: nothing, a draft, signed."""
+
+
+def heads(student: Student, rubric: Rubric, sheet: Sheet, term: OpenTerm) -> tuple[str, str]:
+    """Whose examination it is, and by whom and by what it is marked."""
+    one = student.examination
+    title = WORDS["sheet-of"].format(
+        student=one.examiner.name,
+        volunteer=volunteer_words(one.patient),
+        day=short_date(one.examined_on.isoformat()),
+    )
+    first, second = (marks.marker for marks in sheet.both) if sheet.both else ("", "")
+    hand = WORDS[f"hand-{sheet.marks.hand}"].format(
+        marker=sheet.marks.marker, first=first, second=second
+    )
+    reference = student.reference.examiner.name if student.reference else ""
+    told = [WORDS["sheet-by"].format(reference=reference, rubric=say(rubric.label), hand=hand)]
+    if sheet.both:
+        why = term.standing(student).apart(rubric, sheet.cut)
+        if why:
+            words = "; ".join(WORDS[f"apart-{one}"] for one in why)
+            told.append(WORDS["lie-apart"].format(why=words))
+    if sheet.marks.why_changed:
+        told.append(WORDS["changes"].format(why=sheet.marks.why_changed))
+    return title, "   ".join(told)

@@ -120,11 +120,14 @@ WORDS: dict[str, str] = {
     "feature": "Feature: {what}",
     "size": "{feature}, {size}",
     "detail-smallest-detectable-difference": (
-        "Allowed: the smallest difference between two examiners that is more than error; a stated "
-        "limit is not larger."
+        "Allowed is the larger of a stated limit and the smallest detectable difference between "
+        "two examiners: here that difference."
     ),
-    "detail-stated-limit": "Allowed: a stated limit, which is larger than the error.",
-    "detail-errors": "Errors: the difference in standard errors of a difference between two.",
+    "detail-stated-limit": (
+        "Allowed is the larger of a stated limit and the smallest detectable difference between "
+        "two examiners: here the stated limit."
+    ),
+    "detail-errors": "One error is the standard error of a difference between two examiners.",
     # the rubric
     "head-critical": "Critical fails, whatever the points",
     "head-domains": "Domains, 0 to 4",
@@ -133,6 +136,10 @@ WORDS: dict[str, str] = {
     "weight": "{points} points",
     "no-mark": "no mark yet",
     "no-grade": "no grade yet",
+    "grade-is": (
+        "Your judgement of the whole. It is never worked out from the points; the pass mark may "
+        "rest on it."
+    ),
     "both-gave": "{first} {one}, {second} {two}",
     "both-apart": "{first} {one}, {second} {two}: {apart} points apart",
     "only-one": "only {name}",

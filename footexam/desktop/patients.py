@@ -157,13 +157,15 @@ class _Table(QTableView):
 class PatientsPage(QWidget):
     """Search and list; `wanted(patient)` when one is opened, `new_wanted` for a new one.
 
-    `form_wanted` for a blank paper form. With a question as title the list only answers it:
-    neither is offered, and `escaped` tells that it is not to be answered.
+    `form_wanted` for a blank paper form, `marking_wanted` for students. With a question as title
+    the list only answers it: none of these is offered, and `escaped` tells that it is not to be
+    answered.
     """
 
     wanted = Signal(object)
     new_wanted = Signal()
     form_wanted = Signal()
+    marking_wanted = Signal()
     escaped = Signal()
 
     def __init__(
@@ -209,6 +211,9 @@ class PatientsPage(QWidget):
             form = QPushButton(TEXTS["blank-form"], self)
             form.clicked.connect(self.form_wanted)
             row.addWidget(form)
+            marking = QPushButton(TEXTS["marking"], self)
+            marking.clicked.connect(self.marking_wanted)
+            row.addWidget(marking)
         column.addLayout(row)
         self._build_table()
         column.addWidget(self.table, 1)
@@ -218,7 +223,8 @@ class PatientsPage(QWidget):
         if not self._question:
             QWidget.setTabOrder(self.line, new)
             QWidget.setTabOrder(new, form)
-            QWidget.setTabOrder(form, self.table)
+            QWidget.setTabOrder(form, marking)
+            QWidget.setTabOrder(marking, self.table)
 
     def _build_table(self) -> None:
         table = self.table

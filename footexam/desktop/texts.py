@@ -62,6 +62,7 @@ TEXTS: dict[str, str] = {
     "paper-blank-all": "Blank form, every measure",
     "report": "Report (Ctrl+P)",
     "patient-copy": "Patient's copy (Ctrl+Shift+P)",
+    "marking": "Marking (Ctrl+K)",
     "blank-form": "Blank form (Ctrl+Shift+F)",
     "is-draft": "Draft, not signed",
     "is-signed-state": "Signed",

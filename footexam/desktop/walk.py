@@ -83,6 +83,7 @@ class Walk(QObject):
         self.patients.wanted.connect(self._on_patient_wanted)
         self.patients.new_wanted.connect(self.new_patient)
         self.patients.form_wanted.connect(self.blank_form)
+        self.patients.marking_wanted.connect(self.show_marking)
         self.patients.line.textEdited.connect(self._on_search_edited)
 
     def pages(self) -> tuple[QWidget, ...]:

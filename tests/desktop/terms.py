@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtTest import QTest
 
 from footexam.desktop.marking import Marking
 from footexam.desktop.marking_rubric_rows import What
@@ -16,8 +16,8 @@ from tests.marking.term import term
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
-MANY = 20_000
-"""Turns of the event loop after which what is waited for does not come."""
+MANY, TURN_MS = 6000, 10
+"""Turns of the event loop after which what is waited for does not come, and how long one is."""
 
 
 def put_term(window: Window, students: int = 3, volunteers: int = 1) -> Path:
@@ -39,7 +39,7 @@ def wait(is_done: Callable[[], bool]) -> None:
         if is_done():
             settle()
             return
-        QApplication.processEvents()
+        QTest.qWait(TURN_MS)
     raise AssertionError("it did not come")
 
 
