@@ -9,6 +9,7 @@ from footexam.marking import kappa, quantiles
 from footexam.marking.batch import Floats
 from footexam.marking.bootstrap import bootstrap
 from footexam.marking.coverage import (
+    CROSSED_BIAS,
     CROSSED_COEFFICIENT,
     CROSSED_LIMITS,
     CROSSED_SLOPE,
@@ -44,7 +45,7 @@ def numbers(places: Places, pairs: Sequence[tuple[float, float]]) -> dict[str, E
         return _icc(sums, least)
 
     figures = {
-        "bias": Figure(_bias),
+        "bias": Figure(_bias, CROSSED_BIAS),
         "lower": Figure(lambda s: _bias(s) - edge * _sd(s, least), CROSSED_LIMITS),
         "upper": Figure(lambda s: _bias(s) + edge * _sd(s, least), CROSSED_LIMITS),
         "slope": Figure(lambda s: _slope(s, least), CROSSED_SLOPE),

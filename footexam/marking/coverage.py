@@ -34,11 +34,14 @@ FLEISS: Steps = ((6, 0.78), (10, 0.83), (20, 0.88), (30, 0.91), (60, 0.92), (100
 """By subjects."""
 
 
-CROSSED_COEFFICIENT: Steps = ((3, 0.85), (6, 0.89), (12, 0.92), (20, 0.93))
+CROSSED_COEFFICIENT: Steps = ((2, 0.69), (3, 0.85), (6, 0.89), (12, 0.92), (20, 0.93))
 """ICC and kappa of students with a reference: by students or volunteers, whichever are fewer."""
 
-CROSSED_LIMITS: Steps = ((3, 0.87), (8, 0.91), (20, 0.93))
-"""Limits of agreement of students with a reference, likewise; their bias held it in 93 to 96 %."""
+CROSSED_BIAS: Steps = ((2, 0.87), (3, 0.92), (4, 0.93))
+"""The mean difference of students from a reference, likewise."""
+
+CROSSED_LIMITS: Steps = ((2, 0.84), (3, 0.87), (8, 0.91), (20, 0.93))
+"""The limits of their differences, likewise."""
 
 CROSSED_SLOPE: Steps = ((2, 0.83), (3, 0.94))
 """The slope of their differences over the means, likewise."""

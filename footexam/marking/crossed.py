@@ -22,12 +22,11 @@ class Figure:
     """A figure that follows from sums: `of` makes sums (..., sums) to values (...).
 
     `held` says how often such an interval held the true value, by the smaller number of students
-    or volunteers (none: as it should). `correlation`: it is at most 1, and its interval is found on
-    Fisher's scale.
+    or volunteers. `correlation`: it is at most 1, and its interval is found on Fisher's scale.
     """
 
     of: Callable[[Floats], Floats]
-    held: Steps = ()
+    held: Steps
     correlation: bool = False
 
 
@@ -59,7 +58,7 @@ def crossed(cells: Floats, figure: Figure, n: int, confidence: float = CONFIDENC
             alone=not parts,
             carried=not np.isfinite(square),
             confidence=confidence,
-            coverage=simulated(figure.held, np.asarray(float(fewest))) if figure.held else None,
+            coverage=simulated(figure.held, np.asarray(float(fewest))),
         ).estimate()
 
 

@@ -3,7 +3,6 @@
 A coefficient is worked out for one table at a time, so unlike measures never end up in one figure.
 """
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -70,19 +69,26 @@ def table_of(cells: Mapping[tuple[str, str], float | None]) -> Table:
 def whole_part(table: Table) -> Table:
     """A part of a table without gaps: whoever lacks the largest share is left out, one by one.
 
-    Without rows where nothing is left of two examiners.
+    Without rows where nothing is left of two examiners. numpy is imported at use.
     """
-    rows, columns = list(range(len(table.rows))), list(range(len(table.examiners)))
-    while gaps := [(r, c) for r in rows for c in columns if table.rows[r][c] is None]:
-        by_row, by_column = (Counter(gap[way] for gap in gaps).most_common(1)[0] for way in (0, 1))
-        if by_row[1] * len(rows) > by_column[1] * len(columns):
-            rows.remove(by_row[0])
+    if not table.gaps:
+        return table
+    import numpy as np
+
+    gap = np.array([[value is None for value in row] for row in table.rows])
+    rows, columns = np.full(len(gap), fill_value=True), np.full(gap.shape[1], fill_value=True)
+    while (live := gap & rows[:, None] & columns).any():
+        by_row, by_column = live.sum(axis=1) * rows.sum(), live.sum(axis=0) * columns.sum()
+        if by_row.max() > by_column.max():
+            rows[by_row.argmax()] = False
         else:
-            columns.remove(by_column[0])
-    if len(columns) < 2:
+            columns[by_column.argmax()] = False
+    if columns.sum() < 2:
         return Table((), table.examiners, ())
+    kept = [place for place, keep in enumerate(columns.tolist()) if keep]
+    left = [place for place, keep in enumerate(rows.tolist()) if keep]
     return Table(
-        tuple(table.subjects[row] for row in rows),
-        tuple(table.examiners[column] for column in columns),
-        tuple(tuple(table.rows[row][column] for column in columns) for row in rows),
+        tuple(table.subjects[row] for row in left),
+        tuple(table.examiners[column] for column in kept),
+        tuple(tuple(table.rows[row][column] for column in kept) for row in left),
     )

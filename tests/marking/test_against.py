@@ -53,8 +53,8 @@ def test_a_slope_that_is_there_is_found_and_none_without_spread() -> None:
 
 def test_the_interval_of_the_bias_by_hand() -> None:
     """Means of balanced cells: the jackknife is the classical error of the means."""
-    places, pairs = cohort(6, 3)
-    differences = (pairs[:, 0] - pairs[:, 1]).reshape(6, 3, 2).mean(axis=2)
+    places, pairs = cohort(6, 4)
+    differences = (pairs[:, 0] - pairs[:, 1]).reshape(6, 4, 2).mean(axis=2)
     parts = [differences.mean(axis=axis) for axis in (1, 0)]
     squares = [float(part.var(ddof=1) / len(part)) for part in parts]
     freedom = sum(squares) ** 2 / sum(

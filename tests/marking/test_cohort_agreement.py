@@ -1,5 +1,7 @@
 """Agreement of a cohort by measure: what is put together, what is kept apart, what is left out."""
 
+from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 import numpy as np
@@ -12,7 +14,7 @@ from footexam.marking.compared import Sort
 from footexam.marking.estimate import Reason
 from footexam.marking.tables import Table, whole_part
 from footexam.terms import Side
-from tests.marking.build import CATALOGUE, examination
+from tests.marking.build import CATALOGUE, compared, examination
 from tests.marking.term import patient
 
 FPI = "fpi-talar-head"
@@ -174,7 +176,7 @@ def test_one_student_has_nobody_to_agree_with() -> None:
 
 
 def test_what_cannot_be_compared_is_left_out() -> None:
-    """Several words, places, typed texts, readings by two methods, the mean between two levels."""
+    """Several words, places, typed texts, an absence."""
     own: dict[str, Any] = {
         "activity-kind": ["cycling"],
         "impression": "A tendon.",
@@ -196,3 +198,17 @@ def test_who_lacks_most_goes_first_until_nothing_lacks() -> None:
     torn = Table(("a", "b"), ("x", "y"), ((1.0, None), (None, 2.0)))
     assert whole_part(torn) == Table((), ("x", "y"), ())
     assert whole_part(table.pair("x", "y")).rows == ((1.0, 2.0), (1.0, 2.0))
+
+
+def test_a_mean_between_two_levels_and_two_methods_are_no_pair() -> None:
+    readings = {FPI: {"left": 1, "right": 2}}
+    one = compared(readings, readings)
+    left, right = (one_item for one_item in one.items if one_item.measure.id == FPI)
+    between = replace(left, student_value=Decimal("1.5"))
+    found = measure(agreed(gather([replace(one, items=(between, right))])), FPI)
+    assert found.reference.pairs == 1
+    angle = "lunge-angle-knee-bent"
+    methods = CATALOGUE.measures[angle].methods
+    own, other = ({angle: {"left": {"value": 40, "method": m}}} for m in methods[:2])
+    assert agreed(gather([compared(own, other)])) == ()
+    assert measure(agreed(gather([compared(own, own)])), angle).reference.pairs == 1
