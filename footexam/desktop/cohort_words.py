@@ -28,7 +28,9 @@ WORDS: dict[str, str] = {
     "report": "Report (Ctrl+P)",
     "table": "Save the table (Ctrl+S)",
     "back": "Back (Escape)",
-    "keys": "Enter goes in, to the readings and to one reading. Escape goes back.",
+    "keys": (
+        "What agrees least stands first. Enter goes in, to the readings and to one; Escape goes back."
+    ),
     # tables
     "measure": "Measure",
     "n": "n",

@@ -156,6 +156,13 @@ def test_the_parts_by_key(page: CohortPage) -> None:
     assert page.tabs.tabText(3).endswith("(1)")
 
 
+def test_the_measures_that_agree_least_stand_first(page: CohortPage) -> None:
+    told = [row[2].split(" ", maxsplit=1)[0].split("/") for row in cells(page)]
+    shares = [int(count) / int(n) for count, n in told]
+    assert shares == sorted(shares)
+    assert shares[0] < shares[-1]
+
+
 def test_home_and_end_go_to_the_first_and_the_last_row(page: CohortPage) -> None:
     press(page, KEY.Key_End)
     assert page.table.row() == len(cells(page)) - 1
