@@ -29,7 +29,8 @@ WORDS: dict[str, str] = {
     "table": "Save the table (Ctrl+S)",
     "back": "Back (Escape)",
     "keys": (
-        "What agrees least stands first. Enter goes in, to the readings and to one; Escape goes back."
+        "What agrees least stands first. Enter goes in, to the readings and to one of them; "
+        "Escape goes back."
     ),
     # tables
     "measure": "Measure",
