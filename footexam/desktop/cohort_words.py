@@ -105,7 +105,6 @@ WORDS: dict[str, str] = {
     "derived": "Worked out",
     "derived-how": "from other readings, which stand for themselves",
     # details
-    "path": "{above} › {name}",
     "of-side": "{name}, {side}",
     "no-plot": "There is no plot of it: it is no measured quantity, or fewer than 3 were compared.",
     "plot-coming": "The plot is being made.",

@@ -281,8 +281,8 @@ def test_the_work_is_told_and_can_be_stopped(make_page: MakePage, term_folder: P
     left, heard = escapes(page), told(page)
     page.show_term(term_folder)
     reader.gives([{"kind": "step", "what": "compare", "done": 3, "of": 12}])
-    assert page.step.text() == "Comparing: 3 of 12"
-    assert (page.bar.value(), page.bar.maximum()) == (3, 12)
+    assert page.waiting.step.text() == "Comparing: 3 of 12"
+    assert (page.waiting.bar.value(), page.waiting.bar.maximum()) == (3, 12)
     press(page, KEY.Key_Escape)
     assert not reader.runs
     assert left == [True]
