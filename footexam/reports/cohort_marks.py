@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from footexam.marking.estimate import Estimate
 from footexam.marking.judges import apart, judge_codes
 from footexam.marking.markers import DomainMarks, Markers
 from footexam.marking.passmark import Angoff, PassMark
@@ -149,7 +150,7 @@ class MarksParts:
         if not (one.difference and one.lower and one.upper and one.icc):
             yield words("markers-no-totals")
             return
-        key = _KEYS[_sign(one.difference.value)]
+        key = _harder(one.difference)
         yield words(key, told=estimate_words(words, one.difference, _signed))
         lower, upper = (estimate_words(words, end, _signed) for end in (one.lower, one.upper))
         yield words("markers-limits", lower=lower, upper=upper)
@@ -172,12 +173,13 @@ class MarksParts:
         )
 
 
-_KEYS = {-1: "markers-harder", 0: "markers-alike", 1: "markers-milder"}
-"""By the sign of second minus first."""
-
-
-def _sign(value: float | None) -> int:
-    return 0 if not value else 1 if value > 0 else -1
+def _harder(one: Estimate) -> str:
+    """The phrase for second minus first; who marks harder is only said where 0 is ruled out."""
+    if one.low is not None and one.low > 0:
+        return "markers-milder"
+    if one.high is not None and one.high < 0:
+        return "markers-harder"
+    return "markers-unclear"
 
 
 def _signed(value: float) -> str:

@@ -251,7 +251,9 @@ _ENGLISH: Mapping[str, str] = {
     "markers-no-totals": "In none did both mark every domain.",
     "markers-harder": "The second marker marks harder: {told} points against the first.",
     "markers-milder": "The second marker marks more mildly: {told} points against the first.",
-    "markers-alike": "On average both give the same points: {told}.",
+    "markers-unclear": (
+        "The second marker gives {told} points against the first: neither is shown to mark harder."
+    ),
     "markers-limits": "95 % of differences lie between {lower} and {upper}.",
     "markers-icc": "ICC(2,1) of the points {told}, n {n}.",
     "markers-verdict": "Same verdict at the pass mark: {same}; kappa {kappa}.",

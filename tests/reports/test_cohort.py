@@ -87,7 +87,7 @@ def test_missing_readings_are_counted_and_alpha_copes_with_them(tmp_path: Path) 
 
 def test_two_markers_are_told_with_who_marks_harder(page: str) -> None:
     assert "6 examinations of 6 students were marked twice." in page
-    assert "The second marker marks harder: −" in page
+    assert "against the first: neither is shown to mark harder." in page
     assert "ICC(2,1) of the points" in page
     assert "Same verdict at the pass mark: " in page
     assert "Domain Same mark, 95 % Quadratic kappa, 0–4 Second minus first" in page
@@ -111,10 +111,9 @@ def marks_told(marked: Marked, **changes: object) -> str:
 def test_markers_without_sums_or_without_a_pass_mark(marked: Marked) -> None:
     assert "In none did both mark every domain." in marks_told(marked, icc=None, difference=None)
     assert "No pass mark is known" in marks_told(marked, same=None)
-    alike = Estimate(0.0, -1.0, 1.0, 6, Method.CROSSED)
-    assert "both give the same points: 0.00 (−1.00 to +1.00)" in marks_told(
-        marked, difference=alike
-    )
+    harder = Estimate(-2.0, -3.0, -1.0, 6, Method.CROSSED)
+    said = marks_told(marked, difference=harder)
+    assert "The second marker marks harder: −2.00 (−3.00 to −1.00) points" in said
     milder = Estimate(2.0, 1.0, 3.0, 6, Method.CROSSED)
     assert "marks more mildly: +2.00 (+1.00 to +3.00)" in marks_told(marked, difference=milder)
 
