@@ -209,6 +209,7 @@ class Lines:
     def plot_lines(self) -> Iterator[Line]:
         """The plots: of all measures first, of the pass marks, of each measure and examiner."""
         judged = [one for one in self.cohort.items if one.judged.share is not None]
+        judged.sort(key=lambda one: one.judged.share or 0.0)  # as the table
         rows = {one.measure.id: place for place, one in enumerate(judged)}
         yield _plotted("shares", self.plots.shares(judged, SCREEN), rows=rows)
         for name, standard in self.standards:

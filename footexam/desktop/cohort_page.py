@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
     QLabel,
-    QProgressBar,
     QPushButton,
     QStackedWidget,
     QVBoxLayout,
@@ -28,6 +27,7 @@ from footexam.desktop.cohort_rows import Place
 from footexam.desktop.cohort_saving import TableSaver
 from footexam.desktop.cohort_table import Table, TableView
 from footexam.desktop.cohort_told import detail_of, plots_of
+from footexam.desktop.cohort_waiting import Waiting
 from footexam.desktop.cohort_words import WORDS
 from footexam.desktop.paper_page import Paper, PaperPage
 from footexam.desktop.preview.child import Kind, Wanted
@@ -86,29 +86,12 @@ class CohortPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.stack)
-        self._build_waiting()
+        self.waiting = Waiting(self.stack)
+        self.waiting.cancel.clicked.connect(self.back)
+        self.stack.addWidget(self.waiting)
         self._build_body()
 
     # --- parts
-
-    def _build_waiting(self) -> None:
-        self.waiting = QWidget(self.stack)
-        column = QVBoxLayout(self.waiting)
-        pad = round(em(self) * 2)
-        column.setContentsMargins(pad, pad, pad, pad)
-        title = QLabel(WORDS["title"], self.waiting)
-        title.setFont(large(title, 1.45))
-        self.step = QLabel(WORDS["starting"], self.waiting)
-        self.bar = QProgressBar(self.waiting)
-        self.bar.setAccessibleName(WORDS["progress"])
-        self.bar.setMaximumWidth(round(em(self) * 30))
-        self.cancel = QPushButton(WORDS["cancel"], self.waiting)
-        self.cancel.clicked.connect(self.back)
-        for part in (title, self.step, self.bar):
-            column.addWidget(part)
-        column.addWidget(self.cancel, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addStretch(1)
-        self.stack.addWidget(self.waiting)
 
     def _build_body(self) -> None:
         self.body = QWidget(self.stack)
@@ -183,7 +166,7 @@ class CohortPage(QWidget):
         self.shown = TermShown(anonymous=self.shown.anonymous)
         self.levels = [Level("measures")]
         self._show_step(WORDS["starting"], 0, 0)
-        self._show_part_of(self.waiting, self.cancel)
+        self._show_part_of(self.waiting, self.waiting.cancel)
         self.reader.read(self.wanted)
 
     def _on_line(self, line: dict[str, Any]) -> None:
@@ -201,9 +184,7 @@ class CohortPage(QWidget):
             self._show_detail()
 
     def _show_step(self, words: str, done: int, of: int) -> None:
-        self.step.setText(words)
-        self.bar.setRange(0, of)
-        self.bar.setValue(done)
+        self.waiting.show_step(words, done, of)
         if self.is_there:
             self._show_state(words)
 

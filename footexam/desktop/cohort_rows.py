@@ -38,8 +38,8 @@ def agreed_words(agreed: Agreed) -> str:
 
 
 def measures(shown: TermShown) -> Table:
-    """A row for each measure that somebody could be compared in."""
-    lines = [one for one in shown.measures if one.n]
+    """A row for each measure that somebody could be compared in, those that agree least first."""
+    lines = sorted((one for one in shown.measures if one.n), key=_share_of)
     rows = [
         (
             one.name,
@@ -52,6 +52,11 @@ def measures(shown: TermShown) -> Table:
         for one in lines
     ]
     return Table(_heads("measure", "n", "agreed", "missing", "mean", "limits"), rows, lines)
+
+
+def _share_of(one: MeasureLine) -> float:
+    """The share that agrees; above all where nothing was judged."""
+    return one.agreed.count / one.agreed.n if one.agreed.n else 2.0
 
 
 def examiners(shown: TermShown) -> Table:

@@ -28,7 +28,10 @@ WORDS: dict[str, str] = {
     "report": "Report (Ctrl+P)",
     "table": "Save the table (Ctrl+S)",
     "back": "Back (Escape)",
-    "keys": "Enter goes in, to the readings and to one reading. Escape goes back.",
+    "keys": (
+        "What agrees least stands first. Enter goes in, to the readings and to one of them; "
+        "Escape goes back."
+    ),
     # tables
     "measure": "Measure",
     "n": "n",
@@ -102,7 +105,6 @@ WORDS: dict[str, str] = {
     "derived": "Worked out",
     "derived-how": "from other readings, which stand for themselves",
     # details
-    "path": "{above} › {name}",
     "of-side": "{name}, {side}",
     "no-plot": "There is no plot of it: it is no measured quantity, or fewer than 3 were compared.",
     "plot-coming": "The plot is being made.",

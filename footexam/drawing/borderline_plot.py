@@ -42,10 +42,13 @@ def borderline_plot(
 ) -> Drawing:
     """Points (second) of those of a grade (first); `grades` are the places of all with their names.
 
-    The band is one standard error to each side of the cut. Without `cut` only the points are shown.
+    The line goes as far as there are points; the band is one standard error to each side of the
+    cut. Without `cut` only the points are shown.
     """
     xs = span([place for place, _ in grades])
-    line = [cut.start + cut.rise * x for x in xs] if cut else []
+    seen = [x for x, _ in points]
+    across = [min([cut.at, *seen]), max([cut.at, *seen])] if cut else []
+    line = [cut.start + cut.rise * x for x in across] if cut else []
     edges = [cut.cut - cut.se, cut.cut + cut.se] if cut else []
     if cut and cut.used is not None:
         edges.append(cut.used)
@@ -62,7 +65,7 @@ def borderline_plot(
             label.set_y(-lower / (frame.height - 46.0 - lower))
         if cut:
             plane.axhspan(edges[0], edges[1], color=colour(Ink.BAND), linewidth=0)
-            plane.plot(xs, line, color=colour(Ink.INK), linewidth=0.9)
+            plane.plot(across, line, color=colour(Ink.INK), linewidth=0.9)
             plane.axhline(cut.cut, color=colour(Ink.ACCENT), linewidth=1.1)
             fine = dashed(1.5, 2.5, 0.8)
             plane.axvline(cut.at, color=colour(Ink.ACCENT), linewidth=0.8, linestyle=fine)

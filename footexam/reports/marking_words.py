@@ -278,7 +278,6 @@ _ENGLISH: Mapping[str, str] = {
     "plot-trend": "trend {value}",
     "plot-share": "Within error by measure",
     "plot-share-axis": "% within error (line: 95 %)",
-    "plot-borderline": "Points by global grade",
     "plot-borderline-x": "global grade",
     "plot-borderline-y": "points of {of}",
     "plot-cut": "cut {value}",

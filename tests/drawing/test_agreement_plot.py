@@ -234,6 +234,15 @@ def test_the_cut_stands_on_the_line_at_its_grade(size: tuple[float, float]) -> N
     clean(drawing, WIDTHS)
 
 
+def test_the_line_goes_no_farther_than_the_points() -> None:
+    drawing = borderline_plot(
+        [(2.0, 50.0), (3.0, 66.0)], GRADES, CUT, Axes("grade", "points"), WIDTHS
+    )
+    across, _ = scale(drawing, named={name: place for place, name in GRADES})
+    (line,) = (s for s in drawing.shapes if isinstance(s, Line) and s.ink is Ink.INK)
+    assert (across(line.x1), across(line.x2)) == pytest.approx((1.0, 3.0), abs=0.05)
+
+
 def test_what_is_used_stands_beside_the_cut() -> None:
     cut = Cut(20.0, 15.0, 1.0, 35.0, 2.5, "cut 35.0", 37.5, "used 37.5")
     drawing = borderline_plot([(1.0, 30.0)], GRADES, cut, Axes("grade", "points"), WIDTHS)

@@ -156,6 +156,13 @@ def test_the_parts_by_key(page: CohortPage) -> None:
     assert page.tabs.tabText(3).endswith("(1)")
 
 
+def test_the_measures_that_agree_least_stand_first(page: CohortPage) -> None:
+    told = [row[2].split(" ", maxsplit=1)[0].split("/") for row in cells(page)]
+    shares = [int(count) / int(n) for count, n in told]
+    assert shares == sorted(shares)
+    assert shares[0] < shares[-1]
+
+
 def test_home_and_end_go_to_the_first_and_the_last_row(page: CohortPage) -> None:
     press(page, KEY.Key_End)
     assert page.table.row() == len(cells(page)) - 1
@@ -274,8 +281,8 @@ def test_the_work_is_told_and_can_be_stopped(make_page: MakePage, term_folder: P
     left, heard = escapes(page), told(page)
     page.show_term(term_folder)
     reader.gives([{"kind": "step", "what": "compare", "done": 3, "of": 12}])
-    assert page.step.text() == "Comparing: 3 of 12"
-    assert (page.bar.value(), page.bar.maximum()) == (3, 12)
+    assert page.waiting.step.text() == "Comparing: 3 of 12"
+    assert (page.waiting.bar.value(), page.waiting.bar.maximum()) == (3, 12)
     press(page, KEY.Key_Escape)
     assert not reader.runs
     assert left == [True]
