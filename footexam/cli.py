@@ -170,8 +170,11 @@ def _add_marking(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     cohort.set_defaults(run=_cohort)
     for one in (mark, cohort):
         one.add_argument("--rubric", metavar="ID", help="of forms/marking (default: the first)")
-        one.add_argument("-o", dest="output", metavar="OUT.pdf", help="a document; OUT.csv a table")
         add_store(one)
+    told = "a document; OUT.csv a table of every item"
+    mark.add_argument("-o", dest="output", metavar="OUT.pdf", help=told)
+    told += "; OUT.zip all tables: items, examiners, habits, agreement, marks, pass marks"
+    cohort.add_argument("-o", dest="output", metavar="OUT.pdf", help=told)
 
 
 def _add_print(printing: argparse.ArgumentParser) -> None:
@@ -453,7 +456,7 @@ def _mark(options: argparse.Namespace) -> None:
 def _cohort(options: argparse.Namespace) -> None:
     """Compare a folder; files that cannot be used are named and the others are compared."""
     from footexam import cli_marking
-    from footexam.exchange.comparison import write_cohort
+    from footexam.exchange.cohort import write_cohort
 
     catalogue = load_forms(cache_dir())
     rubric, folder = _rubric(options, catalogue), Path(options.folder)
@@ -473,7 +476,8 @@ def _cohort(options: argparse.Namespace) -> None:
         save(out, data)
     if marked.problems:
         complain(*marked.problems)
-    say(write_cohort(marked.cohort, marked.problems, marked.standards, anonymous=hidden))
+    told = marked.cohort, marked.problems, marked.standards, marked.markers
+    say(write_cohort(*told, anonymous=hidden))
 
 
 def _rubric(options: argparse.Namespace, catalogue: "Catalogue") -> "Rubric":

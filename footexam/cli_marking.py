@@ -13,12 +13,15 @@ if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
     from footexam.marking.cohort import Cohort
     from footexam.marking.compared import Comparison
+    from footexam.marking.markers import Markers
     from footexam.marking.passmark import PassMark
     from footexam.marking.rubric import Marks
     from footexam.record.examination import Examination
 
 TABLE = ".csv"
 """An output of this name is a table; any other is a document."""
+TABLES = ".zip"
+"""An output of a cohort with this name holds all its tables."""
 
 
 class NotCompared(Exception):
@@ -31,11 +34,13 @@ class NotCompared(Exception):
 
 @dataclass(slots=True)
 class Marked:
-    """A cohort with its pass marks, and a line for each file that was left out."""
+    """A cohort with marks and pass marks, and a line for each file that was left out."""
 
     cohort: "Cohort"
     standards: "list[tuple[str, PassMark]]" = field(default_factory=list)
     problems: list[str] = field(default_factory=list)
+    markers: "tuple[Markers, ...]" = ()
+    marks: "tuple[Marks, ...]" = ()
 
 
 def check_pair(student: "Examination", reference: "Examination", name: str) -> None:
@@ -99,7 +104,12 @@ def comparison_output(
 def cohort_output(
     marked: Marked, catalogue: "Catalogue", out: str, *, anonymous: bool, invented: bool
 ) -> bytes:
-    """The cohort report, or the table of every item of every student."""
+    """The cohort report, the table of every item of every student, or all tables in a ZIP."""
+    if out.lower().endswith(TABLES):
+        from footexam.exchange.cohort_tables import TermTables, write_tables
+
+        given = marked.cohort, catalogue, marked.standards, marked.markers, marked.marks
+        return write_tables(TermTables(*given, anonymous=anonymous))
     if out.lower().endswith(TABLE):
         from footexam.exchange.comparison_csv import write_comparison_csv
         from footexam.marking.cohort import codes
@@ -113,6 +123,7 @@ def cohort_output(
         catalogue,
         left_out=marked.problems,
         standards=marked.standards,
+        markers=marked.markers,
         anonymous=anonymous,
         invented=invented,
     )
@@ -125,6 +136,7 @@ def read_cohort(folder: Path, catalogue: "Catalogue", rubric: "Rubric") -> Marke
     OSError where the folder cannot be read.
     """
     from footexam.exchange.term import cohort_of, read_term, standards, uncounted
+    from footexam.marking.markers import markers
 
     term = read_term(folder, catalogue)
     if not term.pairs:
@@ -132,4 +144,7 @@ def read_cohort(folder: Path, catalogue: "Catalogue", rubric: "Rubric") -> Marke
         raise NotCompared(*term.problems, str(nothing))
     cohort = cohort_of(term.pairs, catalogue, rubric)
     problems = [*term.problems, *uncounted(term.marks)]
-    return Marked(cohort, standards(term.marks, catalogue), problems)
+    marks = tuple(one for _, one in term.marks)
+    cuts = standards(term.marks, catalogue, term.judged)
+    both = markers(marks, catalogue.rubrics, {name: mark.used for name, mark in cuts})
+    return Marked(cohort, cuts, problems, both, marks)

@@ -258,6 +258,18 @@ FILES: dict[str, tuple[str, str]] = {
         "these marks belong to no compared examination",
         "check student, record number and day",
     ),
+    "angoff-wrong": (
+        "the judges’ estimates cannot be used: {what}",
+        "mend the file of the estimates",
+    ),
+    "angoff-standard": (
+        "the pass mark of “{what}” does not come from judges",
+        "name a rubric whose standard is angoff",
+    ),
+    "angoff-second": (
+        "another file of estimates for “{what}” was read before it",
+        "keep one of them",
+    ),
     "marks-not-counted": (
         "no first marker has signed marks of this examination: they do not count for the pass mark",
         "sign them",

@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
+from zipfile import ZipFile
 
 import pypdfium2
 import pytest
@@ -18,6 +19,7 @@ from footexam.cli import main
 from footexam.store import KnownError, Store
 from footexam.store.quick_list import PatientList
 from tests.exchange.examples import changed, data, file
+from tests.marking.term import angoff
 
 ROOT = Path(__file__).parents[1]
 DAY = "2020-03-04"
@@ -935,7 +937,7 @@ def test_mark_by_another_rubric(work: Path, capsysbinary: Captured) -> None:
     assert "Measuring station" in pages(work / "o.pdf")[0]
     status, out, err = run([*command, "charm"], capsysbinary)
     assert (status, out) == (2, b"")
-    assert "use whole-examination or measuring-station" in err
+    assert "use whole-examination, measuring-station or reasoning-station" in err
 
 
 def test_mark_prints_the_marks_of_a_file(work: Path, capsysbinary: Captured) -> None:
@@ -1056,6 +1058,41 @@ def test_cohort_with_marks_and_without_names(work: Path, capsysbinary: Captured)
         assert b"Linnea" not in run(command, capsysbinary)[1]
     assert "Linnea" not in "".join(pages(work / "out.pdf"))
     assert "Linnea" not in (work / "out.csv").read_text(encoding="utf-8-sig")
+
+
+def test_cohort_of_one_student_only(work: Path, capsysbinary: Captured) -> None:
+    written("term/a.json", demo_tree(REFERENCE_FILE))
+    written("term/b.json", demo_tree(STUDENT_FILE))
+    status, out, err = run(["cohort", "term", "-o", "out.pdf"], capsysbinary)
+    assert (status, err) == (0, "")
+    tree = json.loads(out)
+    assert (tree["students"], tree["looks"], tree["markers"]) == (1, 0, [])
+    assert all(one["among"] == [] for one in tree["items"])
+    text = " ".join(pages(work / "out.pdf"))
+    assert "One student only" in text
+    assert "One volunteer only" in text
+
+
+def test_cohort_writes_all_its_tables_and_takes_a_pass_mark_from_judges(
+    work: Path, capsysbinary: Captured
+) -> None:
+    written("term/a.json", demo_tree(REFERENCE_FILE))
+    for number in range(3):
+        who = {"name": f"Student {number}", "role": "student"}
+        written(f"term/s{number}.json", demo_tree(STUDENT_FILE, examiner=who))
+    written("term/judges.json", angoff())
+    status, out, err = run(["cohort", "term", "-o", "out.zip", "--anonymous"], capsysbinary)
+    assert (status, err) == (0, "")
+    (standard,) = json.loads(out)["standards"]
+    assert (standard["standard"], standard["cut"]) == ("angoff", 24.0)
+    with ZipFile(work / "out.zip") as archive:
+        assert "agreement.csv" in archive.namelist()
+        judges = archive.read("judges.csv").decode("utf-8-sig")
+    assert judges.splitlines()[1] == "reasoning-station,1,J1,20.5,40"
+    (work / "term" / "judges.json").write_bytes(b'{"format": "footexam/angoff"}')
+    status, out, err = run(["cohort", "term"], capsysbinary)
+    assert (status, json.loads(out)["comparisons"]) == (0, 3)
+    assert err.startswith("judges.json: ")
 
 
 def test_cohort_without_a_pair_or_a_folder(work: Path, capsysbinary: Captured) -> None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from footexam.desktop.cohort_words import KEYS as COHORT_KEYS
 from footexam.desktop.marking_words import LIST_KEYS, SHEET_KEYS
 from footexam.desktop.preview.words import KEYS as PREVIEW_KEYS
 from footexam.terms import Absence
@@ -22,6 +23,7 @@ class Where(StrEnum):
 ON_PAPER = "documents"
 """Where the keys of the preview work; they are the preview's own."""
 ON_MARKING, ON_SHEET = "marking: students", "marking: one student"
+ON_COHORT = "marking: the cohort"
 """Where the keys of the marking pages work; they are these pages' own."""
 
 
@@ -103,5 +105,10 @@ KEYS: tuple[Key, ...] = (
 def words_of_keys() -> list[tuple[str, str, str]]:
     """(where, keys, what they do) for the help, in order; keys of single pages at the end."""
     ours = [(str(key.where), " or ".join(key.keys), key.words) for key in KEYS if key.words]
-    theirs = ((ON_PAPER, PREVIEW_KEYS), (ON_MARKING, LIST_KEYS), (ON_SHEET, SHEET_KEYS))
+    theirs = (
+        (ON_PAPER, PREVIEW_KEYS),
+        (ON_MARKING, LIST_KEYS),
+        (ON_SHEET, SHEET_KEYS),
+        (ON_COHORT, COHORT_KEYS),
+    )
     return [*ours, *((where, keys, words) for where, rows in theirs for keys, words in rows)]

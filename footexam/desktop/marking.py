@@ -49,7 +49,8 @@ class Marking(QObject):
         self.student: Student | None = None
         """Whose sheet is shown; None while the list is."""
         self.marker = walk.preferences.marker or walk.preferences.examiner
-        self._rubric = next(iter(self.catalogue.rubrics))
+        self.rubric = next(iter(self.catalogue.rubrics))
+        """What is marked by where no marks say otherwise, and whose stated limits are used."""
         self._reading: WindowReading | None = None
         self._may_leave = False
         self.work = Slices(self)
@@ -77,7 +78,7 @@ class Marking(QObject):
         page.folder_given.connect(self._on_folder)
         page.marker_given.connect(self._on_marker)
         page.rubric_chosen.connect(self._on_rubric)
-        page.show_settings(str(self.folder), self.marker, self._rubric)
+        page.show_settings(str(self.folder), self.marker, self.rubric)
         self._walk.stack.addWidget(page)
         return page
 
@@ -192,7 +193,7 @@ class Marking(QObject):
             self._show_lines()
 
     def _on_rubric(self, name: str) -> None:
-        self._rubric = name
+        self.rubric = name
 
     def show_cohort(self) -> None:
         """Look at the term as a whole."""
@@ -221,7 +222,7 @@ class Marking(QObject):
         if hand is None:
             return
         self.student, self._may_leave = student, False
-        rubric = term.rubric_of(student, self._rubric)
+        rubric = term.rubric_of(student, self.rubric)
         marks = term.marks(student, hand, self.marker, rubric)
         comparison = term.compare(student, rubric)
         words = Words(self.catalogue, "en")

@@ -7,7 +7,8 @@ WORDS: dict[str, str] = {
     "rubric": "Rubric",
     "students": "Students' examinations",
     "list-keys": (
-        "Enter marks a student.   F5 reads the folder again.   Ctrl+Shift+P writes all feedback.   "
+        "Enter marks a student.   Ctrl+M shows the cohort.   Ctrl+Shift+P writes all feedback.   "
+        "F5 reads the folder again.   "
         "Escape goes back."
     ),
     "column-student": "Student",

@@ -19,6 +19,7 @@ from footexam.store import KnownError
 
 if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
+    from footexam.desktop.cohort_desk import CohortDesk
     from footexam.desktop.desk import OpenPatient
     from footexam.desktop.marking import Marking
     from footexam.desktop.new_patient import NewPatientPage
@@ -61,6 +62,8 @@ class Walk(QObject):
         self.record: RecordPage | None = None
         self._confirming: ListedPatient | None = None
         self._continued: Visit | None = None
+        self.cohort: CohortDesk
+        """The cohort page, there once marking is."""
         self.correcting = Correcting(self)
         self.papers = Papers(self)
 
@@ -75,6 +78,7 @@ class Walk(QObject):
         self.papers.drop_pages()
         if self.is_marking_made:
             self.marking.drop_pages()
+            self.cohort.drop_pages()
         self.patients = PatientsPage(self.desk.search, self.stack)
         self.stack.addWidget(self.patients)
         self.patients.wanted.connect(self._on_patient_wanted)
@@ -87,7 +91,9 @@ class Walk(QObject):
         """The pages that there are before the worksheet."""
         made = (self.__dict__.get(name) for name in LATER)
         here = (page for page in made if page is not None)
-        marking = self.marking.pages() if self.is_marking_made else ()
+        marking: tuple[QWidget, ...] = ()
+        if self.is_marking_made:
+            marking = (*self.marking.pages(), *self.cohort.pages())
         return (self.patients, *here, *self.correcting.pages(), *self.papers.pages(), *marking)
 
     @cached_property
@@ -152,9 +158,12 @@ class Walk(QObject):
     @cached_property
     def marking(self) -> "Marking":
         """The pages of marking, loaded when they are first asked for."""
+        from footexam.desktop.cohort_desk import CohortDesk
         from footexam.desktop.marking import Marking
 
-        return Marking(self)
+        made = Marking(self)
+        self.cohort = CohortDesk(self, made)
+        return made
 
     @property
     def is_marking_made(self) -> bool:

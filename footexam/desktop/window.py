@@ -282,6 +282,7 @@ class Window(QMainWindow):
         if self.walk.is_marking and not self.walk.marking.keep():
             return
         record, paper = self.record, self.walk.papers.shown()
+        cohort = self.walk.cohort.shown() if self.walk.is_marking else None
         while self.stack.count():
             page = self._shown()
             self.stack.removeWidget(page)
@@ -296,6 +297,8 @@ class Window(QMainWindow):
             self.walk.show_session(record.session, record.panel)
         if paper is not None:
             self.walk.papers.go_on(paper)
+        if cohort is not None:
+            self.walk.cohort.go_on(cohort)
 
     def _is_half_typed(self) -> bool:
         """Whether a line was typed in that is not taken over yet, the search aside."""

@@ -1,11 +1,10 @@
-"""Writes a comparison, and that of a cohort, as JSON; keys in a fixed order, same bytes."""
+"""Writes a comparison as JSON; keys in a fixed order, same bytes."""
 
 import json
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
-from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Errors, Share, codes
 from footexam.marking.compared import (
     AGREED,
     APART,
@@ -18,50 +17,32 @@ from footexam.marking.compared import (
     Outcome,
     Scale,
 )
-from footexam.marking.figures import Agreement, Kappa, agreement_of, kappa_of
+from footexam.marking.figures import Kappa, kappa_of
 from footexam.marking.pairing import one_person
-from footexam.marking.passmark import PassMark
 from footexam.record.reading import Reading
 from footexam.record.values import to_json
 from footexam.terms import Side
 
-FORMAT, COHORT_FORMAT = "footexam/comparison", "footexam/cohort"
+FORMAT = "footexam/comparison"
 VERSION = 1
 
 
 def write_comparison(comparison: Comparison) -> bytes:
     """One comparison as UTF-8 JSON, indent 1, final newline."""
-    return _bytes(comparison_tree(comparison))
+    return as_bytes(comparison_tree(comparison))
 
 
-def write_cohort(
-    cohort: Cohort,
-    problems: Iterable[str] = (),
-    standards: Iterable[tuple[str, PassMark]] = (),
-    *,
-    anonymous: bool = False,
-) -> bytes:
-    """A cohort as JSON; `problems` are files that were left out, `standards` pass marks by rubric.
-
-    `anonymous` writes a code instead of each examiner's name and leaves the files' problems out,
-    which may name somebody.
-    """
-    return _bytes(cohort_tree(cohort, problems, standards, anonymous=anonymous))
-
-
-def _bytes(tree: Mapping[str, Any]) -> bytes:
+def as_bytes(tree: Mapping[str, Any]) -> bytes:
+    """JSON as it is written: UTF-8, indent 1, final newline."""
     return (json.dumps(tree, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
 
 
-def _number(value: Decimal | float | None) -> float | int | None:
+def number(value: Decimal | float | None) -> float | int | None:
     """A number with 9 significant digits; what is as good as 0 is 0."""
     if value is None:
         return None
     found = float(f"{float(value):.9g}") + 0.0
     return 0.0 if abs(found) < 1e-12 else found
-
-
-# --- one comparison
 
 
 def comparison_tree(comparison: Comparison) -> dict[str, Any]:
@@ -107,13 +88,13 @@ def _item(item: Item) -> dict[str, Any]:
         "student": _value(item.student, item.student_value),
         "reference": _value(item.reference, item.reference_value),
         "unit": item.measure.unit if item.difference is not None else "",
-        "difference": _number(item.difference),
-        "standard_error": _number(item.standard_error),
-        "error": _number(item.error),
-        "tolerance": _number(item.tolerance),
+        "difference": number(item.difference),
+        "standard_error": number(item.standard_error),
+        "error": number(item.error),
+        "tolerance": number(item.tolerance),
         "rule": item.rule,
         "outcome": item.outcome,
-        "beyond": _number(item.beyond),
+        "beyond": number(item.beyond),
         "missed": list(item.missed),
         "added": list(item.added),
         "slip": item.slip,
@@ -121,10 +102,10 @@ def _item(item: Item) -> dict[str, Any]:
     }
 
 
-def _value(reading: Reading | None, number: Decimal | None) -> Any:
+def _value(reading: Reading | None, value: Decimal | None) -> Any:
     """A number as it is compared, else the answer in its canonical form, else the absence."""
-    if number is not None:
-        return _number(number)
+    if value is not None:
+        return number(value)
     if reading is None:
         return None
     if reading.value is None:
@@ -147,9 +128,9 @@ def _kappa(found: Kappa) -> dict[str, Any]:
     return {
         "weights": "quadratic",
         "n": found.n,
-        "value": _number(found.value),
-        "low": _number(found.low),
-        "high": _number(found.high),
+        "value": number(found.value),
+        "low": number(found.low),
+        "high": number(found.high),
         "note": found.note,
     }
 
@@ -175,9 +156,9 @@ def _reasoning(comparison: Comparison) -> dict[str, Any]:
                 "side": one.side,
                 "size": one.size,
                 "unit": one.unit,
-                "student": _number(one.student),
-                "reference": _number(one.reference),
-                "step": _number(one.step),
+                "student": number(one.student),
+                "reference": number(one.reference),
+                "step": number(one.step),
                 "near": one.is_near,
             }
             for one in found.sizes
@@ -196,122 +177,3 @@ def _chosen(chosen: Chosen) -> dict[str, Any]:
 
 def _named(named: Iterable[Named]) -> list[dict[str, str | Side | None]]:
     return [{"id": name, "side": side} for name, side in named]
-
-
-# --- a cohort
-
-
-def cohort_tree(
-    cohort: Cohort,
-    problems: Iterable[str] = (),
-    standards: Iterable[tuple[str, PassMark]] = (),
-    *,
-    anonymous: bool = False,
-) -> dict[str, Any]:
-    """A cohort as JSON values; arguments as for `write_cohort`."""
-    code = codes(cohort)
-    names = code if anonymous else {name: name for name in code}
-    return {
-        "format": COHORT_FORMAT,
-        "version": VERSION,
-        "comparisons": len(cohort.comparisons),
-        "students": len(cohort.examiners),
-        "items": [_cohort_item(one) for one in cohort.items],
-        "examiners": [_examiner(one, names) for one in cohort.examiners],
-        "drifts": [
-            {
-                "examiner": names[one.examiner],
-                "measure": one.measure.id,
-                "n": one.n,
-                "mean_error": _number(one.mean),
-                "difference": _number(one.difference),
-            }
-            for one in cohort.drifts
-        ],
-        "looks": cohort.looks,
-        "standards": [_standard(rubric, one) for rubric, one in standards],
-        "problems": [] if anonymous else list(problems),
-    }
-
-
-def _share(share: Share) -> dict[str, Any]:
-    low, high = share.interval or (None, None)
-    return {
-        "agreed": share.count,
-        "n": share.n,
-        "share": _number(share.share),
-        "low": _number(low),
-        "high": _number(high),
-    }
-
-
-def _errors(errors: Errors) -> dict[str, Any]:
-    return {
-        "n": errors.n,
-        "mean": _number(errors.mean),
-        "rms": _number(errors.rms),
-        "beyond": errors.beyond,
-    }
-
-
-def _cohort_item(one: CohortItem) -> dict[str, Any]:
-    levels = one.items[0][1].levels
-    pairs = one.pairs
-    kappa = agreement = None
-    if levels and pairs:
-        on_grid = [(int(a), int(b)) for a, b in pairs if a in levels and b in levels]
-        kappa = _kappa(kappa_of(on_grid, levels))
-    elif pairs:
-        agreement = _agreement(agreement_of(pairs))
-    return {
-        "measure": one.measure.id,
-        "n": len(one.items),
-        "missing": one.missing,
-        "judged": _share(one.judged),
-        "errors": _errors(one.errors),
-        "agreement": agreement,
-        "kappa": kappa,
-    }
-
-
-def _agreement(found: Agreement) -> dict[str, Any]:
-    return {
-        "n": found.n,
-        "bias": _number(found.bias),
-        "bias_low": _number(found.bias_low),
-        "bias_high": _number(found.bias_high),
-        "lower": _number(found.lower),
-        "upper": _number(found.upper),
-        "note": found.note,
-    }
-
-
-def _examiner(one: CohortExaminer, names: Mapping[str, str]) -> dict[str, Any]:
-    return {
-        "examiner": names[one.name],
-        "comparisons": len(one.comparisons),
-        "judged": _share(one.judged),
-        "apart": one.apart,
-        "missing": one.missing,
-        "errors": _errors(one.errors),
-        "critical": sorted({str(c) for each in one.comparisons for c in each.critical}),
-    }
-
-
-def _standard(rubric: str, one: PassMark) -> dict[str, Any]:
-    found = one.borderline
-    return {
-        "rubric": rubric,
-        "standard": one.standard,
-        "of": _number(one.of),
-        "cut": _number(one.cut),
-        "standard_error": _number(one.se),
-        "standard_errors_added": _number(one.standard_errors),
-        "used": _number(one.used),
-        "n": found.n if found else None,
-        "r_squared": _number(found.r_squared) if found else None,
-        "low": _number(found.low) if found else None,
-        "high": _number(found.high) if found else None,
-        "spacing": list(found.spacing) if found else [],
-        "warnings": list(found.warnings) if found else [],
-    }

@@ -1,7 +1,7 @@
 """Comparisons as a table for spreadsheets: CSV, one row for each item of each student."""
 
 import csv
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from io import StringIO
 from typing import Any
@@ -47,18 +47,32 @@ def write_comparison_csv(
 
     `names` gives a code for each examiner's name, for an anonymous table.
     """
+    return csv_bytes(COLUMNS, _rows(comparisons, catalogue, names, language))
+
+
+def csv_bytes(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> bytes:
+    """A table; a cell that a spreadsheet would run as a formula is made plain text."""
     text = StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
+    writer.writerow(columns)
+    for row in rows:
+        writer.writerow([guarded(cell) for cell in row])
+    return text.getvalue().encode("utf-8-sig", errors="backslashreplace")
+
+
+def _rows(
+    comparisons: Iterable[Comparison],
+    catalogue: Catalogue,
+    names: Mapping[str, str] | None,
+    language: str,
+) -> Iterator[list[str]]:
     for one in comparisons:
         tree = comparison_tree(one)
         who = names[tree["student"]] if names else tree["student"]
         head = [who, tree["reference"], tree["patient"]["record_number"], tree["examined_on"]]
         for item in tree["items"]:
             measure = catalogue.measures[item["measure"]]
-            row = [*head, item["measure"], say(measure.label, language), *_cells(item)]
-            writer.writerow([guarded(cell) for cell in row])
-    return text.getvalue().encode("utf-8-sig", errors="backslashreplace")
+            yield [*head, item["measure"], say(measure.label, language), *_cells(item)]
 
 
 def _cells(item: Mapping[str, Any]) -> list[str]:
@@ -67,29 +81,30 @@ def _cells(item: Mapping[str, Any]) -> list[str]:
         item["side"] or "",
         item["sort"],
         item["outcome"],
-        _told(item["student"]),
-        _told(item["reference"]),
+        told(item["student"]),
+        told(item["reference"]),
         item["unit"],
-        *(_told(item[key]) for key in ("difference", "standard_error", "error", "tolerance")),
+        *(told(item[key]) for key in ("difference", "standard_error", "error", "tolerance")),
         item["rule"],
-        _told(item["beyond"]),
+        told(item["beyond"]),
         "; ".join(item["missed"]),
         "; ".join(item["added"]),
         item["slip"] or "",
-        "yes" if item["derived"] else "no",
+        told(item["derived"]),
     ]
 
 
-def _told(value: Any) -> str:
+def told(value: Any) -> str:
     """A number, or an answer in one cell; empty for none."""
     if value is None:
         return ""
-    if value == {"none-known": True}:
-        return "none-known"
-    if isinstance(value, float | int):
-        return f"{Decimal(repr(value)):f}".removesuffix(".0")
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float | int | Decimal):
+        return f"{Decimal(str(value)):f}".removesuffix(".0")
     if isinstance(value, Mapping):
-        return "; ".join(filter(None, (_told(part) for part in value.values())))
+        parts = value if value == {"none-known": True} else value.values()
+        return "; ".join(filter(None, map(told, parts)))
     if isinstance(value, list):
-        return "; ".join(_told(part) for part in value)
+        return "; ".join(map(told, value))
     return str(value)

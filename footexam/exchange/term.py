@@ -8,7 +8,7 @@ from pathlib import Path
 from footexam.assessment import assess
 from footexam.catalogue.marking import Rubric
 from footexam.catalogue.model import Catalogue
-from footexam.exchange import files
+from footexam.exchange import angoff, files
 from footexam.exchange.examination import BadInput, read_examination
 from footexam.exchange.marks import FORMAT, read_marks
 from footexam.exchange.marks_files import NamedMarks
@@ -16,6 +16,7 @@ from footexam.exchange.problem import InputProblem
 from footexam.marking.cohort import Cohort, gather
 from footexam.marking.compare import compare
 from footexam.marking.compared import Comparison
+from footexam.marking.judges import Judging, judged_mark
 from footexam.marking.matching import Left, Named, Pair, match
 from footexam.marking.pairing import examined_key
 from footexam.marking.passmark import PassMark, pass_mark
@@ -41,6 +42,7 @@ class Term:
     marks: tuple[NamedMarks, ...]
     problems: tuple[str, ...]
     left: tuple[tuple[str, Left], ...] = ()
+    judged: tuple[Judging, ...] = ()
 
 
 def read_term(folder: Path, catalogue: Catalogue, tick: Tick | None = None) -> Term:
@@ -85,13 +87,23 @@ def cohort_of(
     return gather(found)
 
 
-def standards(marks: Iterable[NamedMarks], catalogue: Catalogue) -> list[tuple[str, PassMark]]:
-    """The pass mark of each rubric that the marks name, from the marks that count."""
+def standards(
+    marks: Iterable[NamedMarks], catalogue: Catalogue, judged: Iterable[Judging] = ()
+) -> list[tuple[str, PassMark]]:
+    """The pass mark of each rubric that marks or judges name, from the marks that count."""
     given = [one for _, one in marks]
+    judging = {one.rubric: one for one in judged}
     by_rubric: dict[str, list[Marks]] = {one.rubric: [] for one in given}
+    by_rubric |= {name: [] for name in judging if name not in by_rubric}
     for one in counting(given):
         by_rubric[one.rubric].append(one)
-    return [(name, pass_mark(catalogue.rubrics[name], found)) for name, found in by_rubric.items()]
+
+    def mark(name: str) -> PassMark:
+        rubric, found = catalogue.rubrics[name], by_rubric[name]
+        own = judging.get(name)
+        return judged_mark(rubric, found, own) if own else pass_mark(rubric, found)
+
+    return [(name, mark(name)) for name in by_rubric]
 
 
 def uncounted(marks: Iterable[NamedMarks]) -> list[str]:
@@ -116,6 +128,7 @@ class TermReading:
         self.examinations: list[Named] = []
         self.marks: list[NamedMarks] = []
         self.problems: list[str] = []
+        self.judged: dict[str, Judging] = {}
 
     def steps(self) -> Iterator[tuple[int, int]]:
         """Read one file at each step; how many of how many are done. Raises OSError."""
@@ -131,13 +144,16 @@ class TermReading:
         self.problems.append(str(InputProblem(name, "", "", told)))
 
     def read(self, path: Path) -> None:
-        """One file: an examination or marks."""
+        """One file: an examination, marks, or judges' estimates."""
         today = date.today()  # noqa: DTZ011 - the local day, as for every examination
         try:
             data = files.read_bytes(str(path))
             if f'"{FORMAT}"'.encode() in data[:200]:
                 marks = read_marks(data, self.catalogue.rubrics, path.name)
                 self.marks.append((path.name, marks))
+                return
+            if f'"{angoff.FORMAT}"'.encode() in data[:200]:
+                self.judge(angoff.read_angoff(data, self.catalogue.rubrics, path.name), path.name)
                 return
             found = read_examination(data, self.catalogue, today, path.name).examination
         except OSError as bad:
@@ -150,6 +166,13 @@ class TermReading:
         else:
             self.examinations.append((path.name, found))
 
+    def judge(self, judging: Judging, name: str) -> None:
+        """What judges estimated; the first file for a rubric is used."""
+        if judging.rubric in self.judged:
+            self.tell(name, sentence("angoff-second", {"what": judging.rubric}, _NOT_COMPARED))
+        else:
+            self.judged[judging.rubric] = judging
+
     def term(self) -> Term:
         """The pairs; marks of nobody and examinations without a pair are told."""
         examinations = (*self.examinations, *self.others)
@@ -161,4 +184,11 @@ class TermReading:
         for name, one in self.marks:
             if one.key not in known:
                 self.tell(name, sentence("marks-nobody", {}, _NOT_COMPARED))
-        return Term(examinations, matched.pairs, tuple(kept), tuple(self.problems), matched.left)
+        return Term(
+            examinations=examinations,
+            pairs=matched.pairs,
+            marks=tuple(kept),
+            problems=tuple(self.problems),
+            left=matched.left,
+            judged=tuple(self.judged.values()),
+        )

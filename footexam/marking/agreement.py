@@ -4,9 +4,9 @@ Tables of plain numbers go in, estimates with interval and n come out. Tables of
 worked out together. numpy and scipy are imported at the first call, not before.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from footexam.marking.change import Formula
 from footexam.marking.estimate import CONFIDENCE, Estimate
@@ -15,6 +15,9 @@ from footexam.marking.tables import Table
 if TYPE_CHECKING:
     from footexam.marking.batch import Floats
     from footexam.marking.bland_altman import Limits
+
+Key = TypeVar("Key", bound=Hashable)
+"""What tables are called by."""
 
 _AT_ONCE = 4_000_000
 """Numbers that are worked out together, about."""
@@ -62,27 +65,27 @@ class Scale:
     alpha: Mapping[str, Estimate]
 
 
-def quantities(tables: Mapping[str, Table], confidence: float = CONFIDENCE) -> dict[str, Quantity]:
+def quantities(tables: Mapping[Key, Table], confidence: float = CONFIDENCE) -> dict[Key, Quantity]:
     """Agreement on measures with a unit, by the keys of `tables`.
 
     ValueError for a table with fewer than two examiners.
     """
-    found: dict[str, Quantity] = {}
+    found: dict[Key, Quantity] = {}
     for keys, readings in _alike(tables.items()):
         found |= zip(keys, _quantities(readings, confidence), strict=True)
     return {key: found[key] for key in tables}
 
 
 def scales(
-    tables: Mapping[str, Table],
-    levels: Mapping[str, Sequence[float]],
+    tables: Mapping[Key, Table],
+    levels: Mapping[Key, Sequence[float]],
     confidence: float = CONFIDENCE,
-) -> dict[str, Scale]:
+) -> dict[Key, Scale]:
     """Agreement on scales, by the keys of `tables`; `levels` are all that a scale has, in order.
 
     ValueError for fewer than two examiners or levels, or a reading that is no level.
     """
-    found: dict[str, Scale] = {}
+    found: dict[Key, Scale] = {}
     for known in dict.fromkeys(tuple(levels[key]) for key in tables):
         same = [(key, table) for key, table in tables.items() if tuple(levels[key]) == known]
         for keys, readings in _alike(same, len(known) ** 2):
@@ -91,15 +94,15 @@ def scales(
 
 
 def _alike(
-    tables: Iterable[tuple[str, Table]], width: int = 1
-) -> Iterator[tuple[list[str], "Floats"]]:
+    tables: Iterable[tuple[Key, Table]], width: int = 1
+) -> Iterator[tuple[list[Key], "Floats"]]:
     """Tables with as many examiners and about as many subjects, as one array padded with gaps.
 
     `width` is how many numbers the work needs for each subject, beside its readings.
     """
     import numpy as np
 
-    groups: dict[tuple[int, int], list[tuple[str, Table]]] = {}
+    groups: dict[tuple[int, int], list[tuple[Key, Table]]] = {}
     for key, table in tables:
         shape = len(table.examiners), len(table.rows).bit_length()
         groups.setdefault(shape, []).append((key, table))

@@ -11,7 +11,7 @@ import numpy as np
 
 from footexam.marking import jackknife
 from footexam.marking.batch import Batch, Floats, batch
-from footexam.marking.coverage import ALPHA, simulated
+from footexam.marking.coverage import ALPHA, LEAST_UNITS, simulated
 from footexam.marking.estimate import CONFIDENCE, Method
 
 
@@ -35,7 +35,7 @@ def alpha(
     `levels` are the values that can be; those that occur are enough, an unused one changes
     nothing. The memory needed grows with their number squared, but not for `interval`. Ratios
     need values of 0 or more. n counts the units that have a pair. Not computable with fewer than
-    two, or where nothing varies.
+    two, or where nothing varies; no interval with fewer than six.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         if metric == Metric.INTERVAL:
@@ -60,6 +60,7 @@ def alpha(
             too_few=few,
             no_variation=~few & ~np.isfinite(value),
             identical=value > 1 - 1e-12,
+            few_units=n < LEAST_UNITS,
             confidence=confidence,
             coverage=simulated(ALPHA, n),
         )

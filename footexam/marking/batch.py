@@ -13,9 +13,12 @@ Flags: TypeAlias = NDArray[np.bool_]
 
 _REASONS: tuple[Reason | None, ...] = (
     None,
-    Reason.NO_VARIATION,
     Reason.TOO_FEW,
+    Reason.NO_VARIATION,
     Reason.IDENTICAL,
+    Reason.FEW_UNITS,
+    Reason.ALONE,
+    Reason.CARRIED,
 )
 
 
@@ -66,13 +69,19 @@ def batch(
     too_few: Flags | bool = False,
     no_variation: Flags | bool = False,
     identical: Flags | bool = False,
+    few_units: Flags | bool = False,
+    alone: Flags | bool = False,
+    carried: Flags | bool = False,
     confidence: float = CONFIDENCE,
     coverage: Floats | None = None,
 ) -> Batch:
     """Estimates with what cannot be computed blanked out; too few counts before no variation."""
     empty = np.logical_or(too_few, no_variation)
-    without = np.logical_or(empty, identical)
-    why = np.where(too_few, 2, np.where(no_variation, 1, np.where(identical, 3, 0)))
+    cases = (too_few, no_variation, identical, few_units, alone, carried)
+    why = np.zeros(np.shape(value), dtype=np.int8)
+    for place, case in reversed(list(enumerate(cases, 1))):
+        why = np.where(case, place, why)
+    without = why > 0
     return Batch(
         value=np.where(empty, np.nan, value),
         low=np.where(without, np.nan, interval[0]),

@@ -12,11 +12,14 @@ WELL_COVERED = 0.93
 
 
 class Reason(StrEnum):
-    """Why there is no value, or (`IDENTICAL`) a value but no interval."""
+    """Why there is no value, or (from `IDENTICAL` on) a value but no interval."""
 
     NO_VARIATION = "no-variation"
     TOO_FEW = "too-few"
     IDENTICAL = "identical"
+    FEW_UNITS = "few-units"
+    ALONE = "alone"
+    CARRIED = "carried"
 
 
 class Method(StrEnum):
@@ -28,12 +31,16 @@ class Method(StrEnum):
     LARGE_SAMPLE = "large-sample"
     JACKKNIFE = "jackknife"
     BOOTSTRAP = "bootstrap"
+    CROSSED = "crossed"
 
 
 WORDS = {
     Reason.NO_VARIATION: "not computable: no variation",
     Reason.TOO_FEW: "not computable: too few pairs",
     Reason.IDENTICAL: "no interval: the readings agree without error",
+    Reason.FEW_UNITS: "no interval: fewer than 6 subjects",
+    Reason.ALONE: "no interval: one student and one volunteer only",
+    Reason.CARRIED: "no interval: one student or volunteer carries all that varies",
 }
 
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from footexam.marking import jackknife
 from footexam.marking.batch import Batch, Floats, batch
-from footexam.marking.coverage import FLEISS, simulated
+from footexam.marking.coverage import FLEISS, LEAST_UNITS, simulated
 from footexam.marking.estimate import CONFIDENCE, Method
 
 
@@ -26,7 +26,8 @@ def fleiss(counts: Floats, confidence: float = CONFIDENCE) -> Fleiss:
     """Of counts in the shape (..., subjects, categories): how many raters chose which.
 
     A subject that nobody rated (all 0) is left out. ValueError where subjects have different
-    numbers of raters, or fewer than two. Not computable where one category took every rating.
+    numbers of raters, or fewer than two. Not computable where one category took every rating; no
+    interval with fewer than six subjects.
     """
     total = counts.sum(axis=-1)
     rated = total > 0
@@ -54,6 +55,7 @@ def fleiss(counts: Floats, confidence: float = CONFIDENCE) -> Fleiss:
             too_few=n < 2,
             no_variation=(share > 1 - 1e-12).any(axis=-1),
             identical=sums[0] > n - 1e-9,
+            few_units=n < LEAST_UNITS,
             confidence=confidence,
             coverage=simulated(FLEISS, n),
         )

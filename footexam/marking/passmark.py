@@ -35,6 +35,7 @@ class Borderline:
     `spacing` are the places of the grades, an assumption that moves the cut. `cut` None: not
     computable, and `warnings` say why. `se` is the standard error of the cut, `low` and `high` its
     95 % interval by t. `group_mean` is the mean of those graded borderline, `group` their number.
+    `seen` are grade and points of each student.
     """
 
     n: int
@@ -50,6 +51,7 @@ class Borderline:
     residual_sd: float | None = None
     group: int = 0
     group_mean: float | None = None
+    seen: tuple[tuple[float, float], ...] = ()
     warnings: tuple[Warn, ...] = ()
 
 
@@ -68,6 +70,7 @@ def borderline_regression(
         at,
         group=len(group),
         group_mean=fmean(group) if group else None,
+        seen=tuple(zip(grades, points, strict=True)),
     )
     if n < _LEAST:
         return replace(start, warnings=(Warn.TOO_FEW,))
@@ -98,6 +101,7 @@ def borderline_regression(
         residual_sd=sd,
         group=len(group),
         group_mean=start.group_mean,
+        seen=start.seen,
         warnings=tuple(_warnings(n, slope, at, grades)),
     )
 
@@ -124,8 +128,8 @@ def _t(freedom: int) -> float:
 class Angoff:
     """The modified Angoff cut of one round: the mean over judges of their sums.
 
-    `sums` are by judge, in points out of `of`. `cut` None: not computable. `trimmed` is the mean
-    without the highest and the lowest judge.
+    `sums` are by judge, in points out of `of`; `judges` are their names if known. `cut` None: not
+    computable. `trimmed` is the mean without the highest and the lowest judge.
     """
 
     round: int
@@ -138,6 +142,7 @@ class Angoff:
     median: float | None = None
     trimmed: float | None = None
     warnings: tuple[Warn, ...] = ()
+    judges: tuple[str, ...] = ()
 
 
 Estimates = Sequence[Sequence[float]]

@@ -28,6 +28,11 @@ class Table:
     examiners: tuple[str, ...]
     rows: tuple[tuple[float | None, ...], ...]
 
+    @property
+    def gaps(self) -> int:
+        """How many readings are missing."""
+        return sum(value is None for row in self.rows for value in row)
+
     def pair(self, first: str, second: str) -> "Table":
         """The columns of two examiners; ValueError for an unknown one."""
         if not {first, second} <= set(self.examiners):
@@ -48,13 +53,42 @@ def arranged(readings: Iterable[Rated]) -> dict[str, Table]:
         if (one.subject, one.examiner) in cells:
             raise ValueError(f"{one.measure} of {one.subject}: two readings of {one.examiner}")
         cells[one.subject, one.examiner] = one.value
-    return {measure: _table(cells) for measure, cells in found.items()}
+    return {measure: table_of(cells) for measure, cells in found.items()}
 
 
-def _table(cells: Mapping[tuple[str, str], float | None]) -> Table:
+def table_of(cells: Mapping[tuple[str, str], float | None]) -> Table:
+    """The table of readings by subject and examiner, each in the order of its first one."""
     subjects = tuple(dict.fromkeys(subject for subject, _ in cells))
     examiners = tuple(dict.fromkeys(examiner for _, examiner in cells))
     rows = tuple(
         tuple(cells.get((subject, examiner)) for examiner in examiners) for subject in subjects
     )
     return Table(subjects, examiners, rows)
+
+
+def whole_part(table: Table) -> Table:
+    """A part of a table without gaps: whoever lacks the largest share is left out, one by one.
+
+    Without rows where nothing is left of two examiners. numpy is imported at use.
+    """
+    if not table.gaps:
+        return table
+    import numpy as np
+
+    gap = np.array([[value is None for value in row] for row in table.rows])
+    rows, columns = np.full(len(gap), fill_value=True), np.full(gap.shape[1], fill_value=True)
+    while (live := gap & rows[:, None] & columns).any():
+        by_row, by_column = live.sum(axis=1) * rows.sum(), live.sum(axis=0) * columns.sum()
+        if by_row.max() > by_column.max():
+            rows[by_row.argmax()] = False
+        else:
+            columns[by_column.argmax()] = False
+    if columns.sum() < 2:
+        return Table((), table.examiners, ())
+    kept = [place for place, keep in enumerate(columns.tolist()) if keep]
+    left = [place for place, keep in enumerate(rows.tolist()) if keep]
+    return Table(
+        tuple(table.subjects[row] for row in left),
+        tuple(table.examiners[column] for column in kept),
+        tuple(tuple(table.rows[row][column] for column in kept) for row in left),
+    )

@@ -1,19 +1,14 @@
 """The cohort report: which measures agree, which examiners differ, where the pass mark falls."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import TypeVar
 
 from footexam.catalogue.model import Catalogue
-from footexam.drawing.agreement_plot import (
-    Axes,
-    ItemHeads,
-    ItemRow,
-    Level,
-    difference_plot,
-    item_plot,
-)
+from footexam.drawing.item_plot import ItemHeads, ItemRow
 from footexam.drawing.shapes import Drawing
-from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Drift, Share, codes
-from footexam.marking.figures import Agreement, agreement_of, kappa_of
+from footexam.marking.cohort import Cohort, CohortExaminer, CohortItem, Drift, codes
+from footexam.marking.cohort_agreement import MeasureAgreement, agreed
+from footexam.marking.markers import Markers
 from footexam.marking.pairing import identity
 from footexam.marking.passmark import PassMark
 from footexam.reports.blocks import (
@@ -32,19 +27,19 @@ from footexam.reports.blocks import (
 )
 from footexam.reports.blocks import Rule as Line
 from footexam.reports.canvas import pdf_bytes
+from footexam.reports.cohort_figures import Agreement, estimate_words
+from footexam.reports.cohort_marks import MarksParts
+from footexam.reports.cohort_plots import Plots, is_plotted, share_words
 from footexam.reports.feedback import TITLE
-from footexam.reports.marking_page import Words, add_feet, fixed, percent, typeset
+from footexam.reports.marking_page import Words, add_feet, fixed, typeset
 from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.words import rounded_words
-from footexam.terms import Kind
 
-LEAST_PLOTTED = 3
-"""Pairs from which the differences of a measure are drawn."""
 MOST_PLOTTED = 12
 """Measures whose differences are drawn, those with the most pairs first."""
 _EXAMINERS = (0.27, 0.09, 0.22, 0.09, 0.1, 0.1, 0.13)
-_ITEMS = (0.33, 0.06, 0.19, 0.1, 0.32)
-_LONGEST = 44
+_HALF = 243.0, 150.0
+"""Width and height of a plot of which two stand side by side, in points."""
 
 
 def cohort_report(
@@ -53,6 +48,7 @@ def cohort_report(
     *,
     left_out: Sequence[str] = (),
     standards: Sequence[tuple[str, PassMark]] = (),
+    markers: Sequence[Markers] = (),
     anonymous: bool = False,
     page: str = "A4",
     invented: bool = False,
@@ -60,22 +56,29 @@ def cohort_report(
 ) -> bytes:
     """The report as PDF; the same input gives the same bytes.
 
-    `left_out` are lines about files that were not compared, `standards` the pass marks by rubric.
-    `anonymous` prints codes for names, and no file names. Raises KeyError for another page size.
+    `left_out` are lines about files that were not compared, `standards` the pass marks by rubric,
+    `markers` how first and second markers agree. `anonymous` prints codes for names, and no file
+    names. Raises KeyError for another page size.
     """
     words = Words(catalogue, language)
     known = codes(cohort)
     names = known if anonymous else {name: name for name in known}
-    report = _Report(cohort, words, names)
     sheet = Sheet(PAPERS[page], typeset())
+    drawn = Plots(words, sheet.typeset.width)
+    found = agreed(cohort)
+    report, agreement = _Report(cohort, words, names, drawn, found), Agreement(words, found)
+    marks = MarksParts(words, drawn, standards, anonymous=anonymous)
     sheet.add(
         [
             *report.head(anonymous=anonymous),
             *report.left_out(() if anonymous else left_out),
             *report.examiners(),
             *report.drifts(),
-            *report.standards(standards),
-            *report.measures(),
+            *marks.standards(),
+            *marks.markers(markers),
+            *agreement.measures(cohort.items),
+            *agreement.among(),
+            *report.shares(),
             *report.errors(),
             *report.plots(),
         ]
@@ -87,10 +90,19 @@ def cohort_report(
 class _Report:
     """The parts of one report."""
 
-    def __init__(self, cohort: Cohort, words: Words, names: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        cohort: Cohort,
+        words: Words,
+        names: Mapping[str, str],
+        drawn: Plots,
+        agreement: Sequence[MeasureAgreement],
+    ) -> None:
         self.cohort = cohort
         self.words = words
         self.names = names
+        self.drawn = drawn
+        self.agreement = {one.measure.id: one for one in agreement}
 
     def told(self) -> str:
         """How many students, pairs and patients."""
@@ -137,7 +149,7 @@ class _Report:
             (
                 cell(self.names[one.name], STRONG),
                 cell(str(len(one.comparisons))),
-                cell(_share(one.judged)),
+                cell(share_words(one.judged)),
                 cell(str(one.apart)),
                 cell(str(one.missing)),
                 cell("" if rms is None else fixed(rms)),
@@ -166,104 +178,39 @@ class _Report:
             mean=fixed(one.mean, 1),
         )
 
-    # --- the pass mark
-
-    def standards(self, standards: Sequence[tuple[str, PassMark]]) -> list[Block]:
-        """The pass mark of each rubric with how steady it is."""
-        if not standards:
-            return []
-        words = self.words
-        blocks: list[Block] = [Heading(words("standards"))]
-        for name, one in standards:
-            rubric = words.catalogue.rubrics[name]
-            told = " ".join(self._standard(one))
-            blocks.append(para(words("standard", rubric=words.say(rubric.label), told=told)))
-        return blocks
-
-    def _standard(self, one: PassMark) -> Iterable[str]:
-        """The cut, what it rests on, what is added, and every warning."""
-        words, found = self.words, one.borderline
-        of = f"{one.of:g}"
-        if one.cut is None:
-            yield words("standard-none")
-        elif one.se is None:
-            yield words("standard-fixed", cut=fixed(one.cut, 1), of=of)
-        if one.cut is not None and found and found.r_squared is not None and one.se is not None:
-            yield words(
-                "standard-cut",
-                cut=fixed(one.cut, 1),
-                of=of,
-                n=found.n,
-                r2=fixed(found.r_squared),
-                se=fixed(one.se),
-                low=fixed(found.low or 0.0, 1),
-                high=fixed(found.high or 0.0, 1),
-                spacing=", ".join(f"{place:g}" for place in found.spacing),
-            )
-        if one.used is not None and one.used != one.cut:
-            used = fixed(one.used, 1)
-            yield words("standard-added", errors=f"{one.standard_errors:g}", used=used)
-        if (found and one.cut is None) or (found and one.se is not None):
-            yield from (words(warn) for warn in found.warnings)
-
-    # --- measures
-
-    def measures(self) -> list[Block]:
-        """One row a measure that two could be compared in."""
-        words = self.words
-        rows = tuple(self._measure(one) for one in self.cohort.items if one.judged.n or one.pairs)
-        keys = ("measure", "n", "agreed-share", "missing-count", "cohort-agreement")
-        return [Heading(words("cohort-items")), Table(_ITEMS, rows, header(*map(words, keys)))]
-
-    def _measure(self, one: CohortItem) -> Row:
-        return Row(
-            (
-                cell(self.words.label(one.measure)),
-                cell(str(len(one.items) - one.missing)),
-                cell(_share(one.judged)),
-                cell(str(one.missing)),
-                cell(self._figures(one), SMALL_INK),
-            )
-        )
-
-    def _figures(self, one: CohortItem) -> str:
-        """Kappa of an ordinal measure, bias and limits of another number; nothing of words."""
-        if not one.pairs:
-            return ""
-        levels = one.items[0][1].levels or next((i.levels for _, i in one.items if i.levels), ())
-        if levels:
-            grid = [(int(a), int(b)) for a, b in one.pairs if a in levels and b in levels]
-            return self.words.kappa(kappa_of(grid, levels))
-        return self._bias(agreement_of(one.pairs), one)
-
-    def _bias(self, found: Agreement, one: CohortItem) -> str:
-        figures = found.bias, found.bias_low, found.bias_high, found.lower, found.upper
-        told = [None if f is None else rounded_words(f, one.measure, signed=True) for f in figures]
-        bias, low, high, lower, upper = told
-        if bias is None or low is None or lower is None:
-            return found.note
-        line = self.words("bias", bias=bias, low=low, high=high, lower=lower, upper=upper)
-        return self.words("noted", told=line, note=found.note) if found.note else line
-
     # --- plots
+
+    def shares(self) -> list[Block]:
+        """How much of each measure agrees."""
+        judged = [one for one in self.cohort.items if one.judged.n]
+        if not judged:
+            return []
+        parts = (self.drawn.shares(part).drawing for part in _split(judged))
+        return [Heading(self.words("plot-share")), *map(Picture, parts)]
 
     def errors(self) -> list[Block]:
         """Standardised errors of every measure that has them."""
         words = self.words
         rows = [
-            ItemRow(_cut(words.label(one.measure)), errors, _spread(one))
+            ItemRow(words.label(one.measure), errors, self._spread(one))
             for one in self.cohort.items
             if (errors := tuple(i.error for _, i in one.items if i.error is not None))
         ]
         if not rows:
             return []
         heads = ItemHeads(words("plot-item"), words("spread"), words("plot-axis"))
-        return [Heading(words("cohort-plot")), *_split(rows, heads)]
+        parts = (self.drawn.errors(part, heads).drawing for part in _split(rows))
+        return [Heading(words("cohort-plot")), *map(Picture, parts)]
+
+    def _spread(self, one: CohortItem) -> str:
+        """The spread of the errors of a measure with its interval."""
+        found = self.agreement.get(one.measure.id)
+        return estimate_words(self.words, found.spread) if found and found.spread else ""
 
     def plots(self) -> list[Block]:
         """Differences against means, two beside each other."""
         words = self.words
-        fit = [one for one in self.cohort.items if self._is_plotted(one)]
+        fit = [one for one in self.cohort.items if is_plotted(one)]
         most = sorted(fit, key=lambda one: -len(one.pairs))[:MOST_PLOTTED]
         drawn = [one for one in fit if one in most]
         if not drawn:
@@ -272,57 +219,23 @@ class _Report:
         rows = []
         for place in range(0, len(drawn), 2):
             cells = [
-                (para(words.label(one.measure), style=STRONG), Picture(self.plot(one)))
+                (para(words.label(one.measure), style=STRONG), Picture(self._differences(one)))
                 for one in drawn[place : place + 2]
             ]
             cells += [()] * (2 - len(cells))  # type: ignore[list-item]
             rows.append(Row(tuple(cells), lined=False))
         return [Heading(words("plots")), note, Table((0.5, 0.5), tuple(rows))]
 
-    def _is_plotted(self, one: CohortItem) -> bool:
-        """Whether there are differences to see: a known error, and no short scale."""
-        item = one.items[0][1]
-        history = item.measure.kind is Kind.DURATION or item.measure.panel == "history"
-        return len(one.pairs) >= LEAST_PLOTTED and not item.levels and not history
-
-    def plot(self, one: CohortItem, width: float = 243.0, height: float = 150.0) -> Drawing:
-        """Differences against means of one measure, its lines named."""
-        words, found = self.words, agreement_of(one.pairs)
-        points = [((a + b) / 2, a - b) for a, b in one.pairs]
-        levels = [
-            Level(at, words(key, value=fixed(at, 1)), low, high)
-            for key, at, low, high in (
-                ("plot-bias", found.bias, found.bias_low, found.bias_high),
-                ("plot-upper", found.upper, found.upper_low, found.upper_high),
-                ("plot-lower", found.lower, found.lower_low, found.lower_high),
-            )
-            if at is not None
-        ]
-        unit = one.measure.unit
-        axes = Axes(words("plot-x", unit=unit), words("plot-y", unit=unit))
-        return difference_plot(points, levels, axes, width, height)
-
-
-def _share(share: Share) -> str:
-    if share.interval is None:
-        return ""
-    low, high = map(percent, share.interval)
-    return f"{share.count}/{share.n} ({low}–{high} %)"
-
-
-def _spread(one: CohortItem) -> str:
-    rms = one.errors.rms
-    return "" if rms is None else f"{fixed(rms)} (n {one.errors.n})"
-
-
-def _cut(name: str) -> str:
-    return name if len(name) <= _LONGEST else f"{name[: _LONGEST - 1]}…"
+    def _differences(self, one: CohortItem) -> Drawing:
+        found = self.agreement[one.measure.id].reference
+        return self.drawn.differences(one, found, *_HALF).drawing
 
 
 _ROWS_A_PLOT = 30
-"""Rows of an item plot that fit on a page."""
+"""Rows of a plot of rows that fit on a page."""
+_Row = TypeVar("_Row")
 
 
-def _split(rows: Sequence[ItemRow], heads: ItemHeads) -> Iterable[Block]:
+def _split(rows: Sequence[_Row]) -> Iterable[Sequence[_Row]]:
     for place in range(0, len(rows), _ROWS_A_PLOT):
-        yield Picture(item_plot(rows[place : place + _ROWS_A_PLOT], heads))
+        yield rows[place : place + _ROWS_A_PLOT]

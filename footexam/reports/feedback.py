@@ -9,7 +9,7 @@ from itertools import groupby
 
 from footexam.catalogue.marking import Rubric
 from footexam.catalogue.model import Catalogue
-from footexam.drawing.agreement_plot import ItemHeads, ItemRow, item_plot
+from footexam.drawing.item_plot import ItemHeads, ItemRow, item_plot
 from footexam.drawing.palette import Ink
 from footexam.marking.cohort import Share
 from footexam.marking.compared import (
@@ -180,7 +180,7 @@ def _plot(comparison: Comparison, words: Words) -> list[Block]:
         for item in rows[:MOST_DRAWN]
     ]
     heads = ItemHeads(words("plot-item"), words("plot-told"), words("plot-axis"))
-    blocks: list[Block] = [heading, Picture(item_plot(drawn, heads))]
+    blocks: list[Block] = [heading, Picture(item_plot(drawn, heads, typeset().width))]
     if len(rows) > MOST_DRAWN:
         more = words("plot-more", count=len(rows) - MOST_DRAWN)
         blocks.append(para(more, style=SMALL_INK))

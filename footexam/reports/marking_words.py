@@ -148,16 +148,70 @@ _ENGLISH: Mapping[str, str] = {
     "drifts-none": "No examiner differs steadily in any measure (looks: {looks}).",
     "drifts-note": "The limit is divided by the number of looks ({looks}).",
     "drifts-few": "No examiner read a measure often enough (3 times) to look for a steady habit.",
-    "cohort-items": "Measures",
-    "n": "n",
-    "cohort-agreement": "Bias and limits, or kappa",
-    "bias": "{bias} ({low} to {high}); limits {lower} to {upper}",
+    "cohort-items": "Measures, against the reference",
+    "readings": "Readings",
+    "crossed": "{n} ({students} × {volunteers})",
+    "by": "{volunteers} × {students}",
+    "cohort-agreement": "Bias, limits and ICC, or kappa (95 %)",
+    "estimate": "{value} ({low} to {high})",
+    "estimate-approximate": "{value} ({low} to {high} ≈{held}\u00a0%)",
+    "estimate-bare": "{value} ({why})",
+    "estimate-few": "{value} (no interval)",
+    "bias-line": "bias {told}",
+    "limits-line": "limits {lower} and {upper}",
+    "icc-line": "ICC(2,1) {told}",
+    "kappa-levels": "kappa, quadratic {told}",
+    "kappa-words": "kappa {told}",
+    "fleiss-line": "Fleiss’ kappa {told}",
+    "alpha-line": "alpha, {metric} {told}",
+    "gaps-line": "readings missing: {gaps}",
+    "nominal": "nominal",
+    "ordinal": "ordinal",
+    "interval": "interval",
+    "units-note": (
+        "Readings count as students × volunteers. Readings of one volunteer share the volunteer "
+        "and the reference’s own reading, those of one student a hand, and left and right belong "
+        "to one person. So intervals here leave out one volunteer at a time, with both feet, and "
+        "one student at a time: they tell of other students and other volunteers. Quadratic kappa "
+        "is over all levels of the scale, used or not."
+    ),
+    "approximate-note": (
+        "≈ marks an approximate interval: one like it held the true value in that share of "
+        "simulations and not in 95 %."
+    ),
+    "volunteers-few": (
+        "Only {volunteers} volunteers: an ICC, kappa or alpha over so few says next to nothing, "
+        "as the width of its interval shows. Bias, limits and the error of one reading tell more."
+    ),
+    "volunteer-only": (
+        "One volunteer only: nothing here tells how well anybody would agree on another one."
+    ),
+    "among": "Students among one another",
+    "among-note": (
+        "Without the reference. Left and right of one person are not two persons: each side is "
+        "worked out for itself, over volunteers. A student or volunteer who lacks most readings "
+        "of a measure is left out of its ICC; alpha copes with gaps."
+    ),
+    "icc-note": (
+        "ICC(2,1): these students stand for all students, one reading is meant and not the mean "
+        "of several, and a steady bias counts as disagreement. It is low where the volunteers are "
+        "alike, however well they are read; the error of one reading does not depend on that."
+    ),
+    "few-units-note": (
+        "With fewer than 6 volunteers kappa and alpha have no interval: of 3 volunteers one held "
+        "the true value in 40 % of simulations."
+    ),
+    "volunteers": "Volunteers × students",
+    "coefficient": "Agreement (95 %)",
+    "one-reading": "Error of one reading (SEM)",
+    "among-flat": "Nothing varies, so nothing can be computed: {what}.",
     "item-kappa": "kappa {value} ({low} to {high})",
     "plots": "Differences against means",
     "plots-note": (
         "Each dot is a student’s reading against the reference; rings are readings on one spot. "
-        "Solid: the mean difference. Dashed: where 95 % of differences lie. Bands: how sure each "
-        "line is (95 %)."
+        "Solid: the mean difference. Dashed: where 95 % of differences lie. Bars at the right: how "
+        "sure each line is (95 %). Long dashes: differences that change with the size of the "
+        "reading."
     ),
     "plot-x": "mean of both, {unit}",
     "plot-y": "student minus reference, {unit}",
@@ -172,6 +226,41 @@ _ENGLISH: Mapping[str, str] = {
         "{cut} of {of} by regression on the global grade (n {n}, R² {r2}, standard error {se}, "
         "95 % {low} to {high}). The grades are taken to stand at {spacing}."
     ),
+    "standard-judges": (
+        "{cut} of {of} by {n} judges, last of {rounds} rounds (standard error {se}, 95 % {low} to "
+        "{high})."
+    ),
+    "standard-judge": "{cut} of {of} by one judge.",
+    "standard-no-judges": "There are no estimates by judges.",
+    "few-judges": "Fewer than 10 judges: the cut is not steady.",
+    "not-computable-one-judge": "One judge alone: nobody knows how steady it is.",
+    "judges-note": (
+        "Points that each judge expects of a student who only just passes. The last round stands; "
+        "the spread shows how far the judges came together."
+    ),
+    "judge": "Judge",
+    "round": "Round {number}",
+    "judges-mean": "Mean: the cut",
+    "judges-apart": "Spread between judges (SD)",
+    "markers": "Two markers",
+    "markers-note": (
+        "Marks that both have signed, before any were agreed on together. Intervals leave out one "
+        "student at a time, with all that student’s volunteers."
+    ),
+    "markers-size": "{n} examinations of {students} students were marked twice.",
+    "markers-no-totals": "In none did both mark every domain.",
+    "markers-harder": "The second marker marks harder: {told} points against the first.",
+    "markers-milder": "The second marker marks more mildly: {told} points against the first.",
+    "markers-unclear": (
+        "The second marker gives {told} points against the first: neither is shown to mark harder."
+    ),
+    "markers-limits": "95 % of differences lie between {lower} and {upper}.",
+    "markers-icc": "ICC(2,1) of the points {told}, n {n}.",
+    "markers-verdict": "Same verdict at the pass mark: {same}; kappa {kappa}.",
+    "markers-no-cut": "No pass mark is known, so verdicts are not compared.",
+    "same-mark": "Same mark, 95 %",
+    "marks-kappa": "Quadratic kappa, 0–4",
+    "second-first": "Second minus first",
     "standard-added": "With {errors} standard error added by policy: {used}.",
     "standard-none": "Not computable.",
     "few-students": "Fewer than 30 students: the cut is not steady.",
@@ -182,9 +271,34 @@ _ENGLISH: Mapping[str, str] = {
         "Nobody was graded borderline or below: the cut lies outside what was seen."
     ),
     "independent": (
-        "Readings of one patient are not independent of each other, so intervals here are narrower "
-        "than they should be."
+        "Readings of one patient are not independent of each other, so the intervals of shares "
+        "are narrower than they should be."
     ),
+    # plots, and what they show in words
+    "plot-trend": "trend {value}",
+    "plot-share": "Within error by measure",
+    "plot-share-axis": "% within error (line: 95 %)",
+    "plot-borderline-x": "global grade",
+    "plot-borderline-y": "points of {of}",
+    "plot-cut": "cut {value}",
+    "plot-used": "used {value}",
+    "plot-differences-told": (
+        "{measure}: {n} readings by students against the reference. {figures} {trend}"
+    ),
+    "plot-figures-told": "On average {bias}; 95 % of differences lie between {lower} and {upper}.",
+    "plot-line-told": "{value} (95 % {low} to {high})",
+    "plot-trend-told": (
+        "The difference changes by {rise} for each {unit} of the reading (95 % {low} to {high})."
+    ),
+    "plot-no-trend-told": "The difference is not shown to change with the size of the reading.",
+    "plot-share-told": "Shares within error: {rows}.",
+    "plot-share-row": "{name} {told}",
+    "plot-errors-told": "Errors in units of the expected error: {rows}.",
+    "plot-errors-row": "{name}: {n} readings, {beyond} outside the band",
+    "plot-errors-one": "{name}: {error}",
+    "plot-borderline-told": ("Points of {n} students by global grade. {cut}"),
+    "plot-cut-told": "The line crosses the grade {grade} at {cut}, standard error {se}.",
+    "plot-cut-none": "No line: {why}",
 }
 
 MARKING_PHRASES: Mapping[str, Texts] = {key: {"en": text} for key, text in _ENGLISH.items()}

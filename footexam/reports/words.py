@@ -155,11 +155,20 @@ def alike(values: Sequence[Decimal], measure: Measure, *, signed: bool) -> list[
 
 def rounded_words(value: float, measure: Measure, signed: bool = False) -> str:
     """A computed number (a limit, a change needed), to one digit more than the measure's own."""
+    shown = _rounded(value, measure)
+    return with_unit(number_words(shown, signed), measure.unit, abs(shown) == 1)
+
+
+def rounded_number(value: float, measure: Measure, signed: bool = False) -> str:
+    """The same without its unit."""
+    return number_words(_rounded(value, measure), signed)
+
+
+def _rounded(value: float, measure: Measure) -> Decimal:
     places = Decimal(1).scaleb(-measure.decimals - 1)
     shown = Decimal(repr(value)).quantize(places, ROUND_HALF_UP)
     whole = shown.to_integral_value()
-    shown = whole if shown == whole else shown.normalize()
-    return with_unit(number_words(shown, signed), measure.unit, abs(shown) == 1)
+    return whole if shown == whole else shown.normalize()
 
 
 def opened(text: str) -> str:

@@ -12,9 +12,10 @@ from itertools import product
 
 import numpy as np
 
-from footexam.marking import bland_altman, kappa
+from footexam.marking import against, bland_altman, kappa
 from footexam.marking.alpha import Metric, alpha
 from footexam.marking.batch import Batch
+from footexam.marking.bootstrap import bootstrap
 from footexam.marking.estimate import Method
 from footexam.marking.fleiss import fleiss
 from footexam.marking.icc import Form, icc
@@ -25,7 +26,7 @@ SEED = 7
 Held = dict[tuple[str, int], list[float]]
 
 
-def held(found: Batch, true: float) -> tuple[np.ndarray, np.ndarray]:
+def held(found: Batch, true: float | np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Where there is an interval, and whether it holds the true value."""
     known = ~np.isnan(found.low)
     return known, (found.low <= true) & (true <= found.high)
@@ -34,7 +35,7 @@ def held(found: Batch, true: float) -> tuple[np.ndarray, np.ndarray]:
 def quantities(rng: np.random.Generator, many: int) -> Held:
     """Normal readings with biased raters: ICC, SEM; two raters: limits of agreement."""
     shares: Held = defaultdict(list)
-    for k, bias, n in product((2, 3, 5), (0.0, 0.2, 0.5, 1.0, 2.0), (6, 10, 30, 100)):
+    for k, bias, n in product((2, 3, 5, 12), (0.0, 0.2, 0.5, 1.0, 2.0), (3, 4, 6, 10, 30, 100)):
         subjects = rng.normal(10, 2, (many, n, 1))
         readings = subjects + rng.normal(0, bias, (many, 1, k)) + rng.normal(0, 1, (many, n, k))
         forms, sizes = icc(readings), errors(readings)
@@ -115,7 +116,7 @@ def several(rng: np.random.Generator, many: int) -> Held:
         known = tuple(range(levels))
         sample = scale(rng, (1, 40_000, 6), levels, *rest)
         true_kappa = float(fleiss(chosen(sample, levels)).kappa.value[0])
-        for n, k in product((6, 10, 20, 30, 60, 100), (2, 3, 6, 15)):
+        for n, k in product((3, 4, 6, 10, 20, 30, 60, 100), (2, 3, 6, 15)):
             readings = scale(rng, (many, n, k), levels, *rest)
             found = fleiss(chosen(readings, levels)).kappa
             there, inside = held(found, true_kappa)
@@ -126,6 +127,71 @@ def several(rng: np.random.Generator, many: int) -> Held:
                 there, inside = held(alpha(gaps, metric, known), true)
                 shares["alpha", n].append(float(inside[there].mean()))
     return shares
+
+
+def cohorts(rng: np.random.Generator, many: int) -> Held:
+    """Students against one reference on volunteers with two feet each, the feet alike in part.
+
+    Parts of the spread: between volunteers, between their feet, between students, of one reading,
+    of the reference's reading. By the smaller number of students or volunteers.
+    """
+    shares: Held = defaultdict(list)
+    sizes = product((6, 12, 30), (2, 3, 4, 6, 8, 12, 20, 30))
+    parts = ((4, 2, 1, 2, 2), (4, 2, 0, 2, 1), (3, 2, 2, 1, 1), (2, 1, 0.5, 2, 2))
+    for (students, volunteers), (person, foot, hand, error, other) in product(sizes, parts):
+        places = [(s, v) for s in range(students) for v in range(volunteers) for _ in range(2)]
+        held_by: dict[str, list[bool]] = defaultdict(list)
+        truth, edges = latent(rng, person, foot, hand, error, other)
+        for _ in range(many):
+            true = rng.normal(0, person, (volunteers, 1)) + rng.normal(0, foot, (volunteers, 2))
+            noise = rng.normal(0, error, (students, volunteers, 2))
+            own = true + rng.normal(0, hand, (students, 1, 1)) + noise
+            reference = np.broadcast_to(true + rng.normal(0, other, true.shape), own.shape)
+            pairs = np.stack([own.reshape(-1), reference.reshape(-1)], axis=-1)
+            found = against.numbers(places, pairs)
+            levels = np.digitize(pairs, edges)
+            for kind in kappa.Weights:
+                found[f"kappa {kind}"] = against.kappa_of_levels(
+                    places, levels, len(edges) + 1, kind
+                )
+            for name, one in found.items():
+                if one.low is not None and one.high is not None:
+                    held_by[name].append(one.low <= truth[name] <= one.high)
+        for name, inside in held_by.items():
+            if len(inside) > many / 2:
+                shares[f"cohort, {name}", min(students, volunteers)].append(float(np.mean(inside)))
+    return shares
+
+
+def spreads(rng: np.random.Generator, many: int) -> Held:
+    """Root mean square errors of students against the same references, drawn anew by student."""
+    shares: Held = defaultdict(list)
+    for students, hand, feet in product((3, 4, 6, 8, 12, 20, 30, 60), (0, 0.5, 1, 2), (6, 20)):
+        reference = rng.normal(0, 1, (many, 1, feet))
+        own = rng.normal(0, hand, (many, students, 1)) + rng.normal(0, 1, (many, students, feet))
+        sums = against.error_sums(own - reference)
+        found = bootstrap(sums, against.root_mean_square, np.ones((many, students)))
+        true = np.sqrt(hand**2 + 1 + (reference**2).mean(axis=(1, 2)))
+        shares["spread of errors", students].append(float(held(found, true)[1].mean()))
+    return shares
+
+
+def latent(
+    rng: np.random.Generator, person: float, foot: float, hand: float, error: float, other: float
+) -> tuple[dict[str, float], np.ndarray]:
+    """The true figures of one such cohort, and the edges of five levels."""
+    subject, apart = person**2 + foot**2, hand**2 + error**2
+    reach = 1.959964 * float(np.sqrt(apart + other**2))
+    icc_true = 2 * subject / (2 * subject + apart + other**2)
+    slope = 2 * (apart - other**2) / (4 * subject + apart + other**2)
+    found = {"bias": 0.0, "lower": -reach, "upper": reach, "icc": icc_true, "slope": slope}
+    true = rng.normal(0, np.sqrt(subject), 400_000)
+    pairs = [true + rng.normal(0, np.sqrt(part), true.size) for part in (apart, other**2)]
+    edges = np.array([-1.5, -0.5, 0.5, 1.5]) * np.sqrt(subject + other**2)
+    counts = kappa.table(*(np.digitize(one, edges).astype(np.float64) for one in pairs), 5)
+    for kind in kappa.Weights:
+        found[f"kappa {kind}"] = float(kappa.coefficient(counts, kappa.weights(kind, 5)))
+    return found, edges
 
 
 def chosen(readings: np.ndarray, levels: int) -> np.ndarray:
@@ -152,6 +218,8 @@ def main() -> None:
     for shares in kappas(rng, many):
         show(shares)
     show(several(rng, max(many // 4, 100)))
+    show(cohorts(rng, max(many // 4, 100)))
+    show(spreads(rng, many))
 
 
 if __name__ == "__main__":

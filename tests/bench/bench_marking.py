@@ -3,8 +3,9 @@
 Run by hand: python tests/bench/bench_marking.py [ROUNDS] (default 5).
 Goals of issue 7: 100 students x 40 measures, everything with intervals, <= 0.5 s and >= 50 times
 faster than the same ICC with interval and kappa by the oracles, data frames made beforehand;
-2,000 bootstrap resamples <= 1 s; linear to 10,000 students. The oracle of ICC is pingouin where a
-developer has it, else the analysis of variance of statsmodels; that of kappa scikit-learn.
+2,000 bootstrap resamples <= 1 s; linear to 10,000 students. A cohort is 3 volunteers with two feet.
+The oracle of ICC is pingouin where a developer has it, else the analysis of variance of
+statsmodels; that of kappa scikit-learn.
 """
 
 import statistics
@@ -12,6 +13,9 @@ import sys
 import time
 import warnings
 from collections.abc import Callable, Mapping
+from datetime import date
+from decimal import Decimal
+from functools import partial
 from importlib.util import find_spec
 
 import numpy as np
@@ -20,10 +24,22 @@ from sklearn.metrics import cohen_kappa_score
 from statsmodels.formula.api import ols
 from statsmodels.stats.anova import anova_lm
 
+from footexam.catalogue.load import load_catalogue
+from footexam.catalogue.marking import BEST, Rubric
+from footexam.catalogue.model import Catalogue, Measure
 from footexam.marking import agreement, kappa
 from footexam.marking.bootstrap import bootstrap
+from footexam.marking.cohort import Cohort, gather
+from footexam.marking.cohort_agreement import agreed
+from footexam.marking.compared import Comparison, Item, Outcome, Reasoned, Rule, Sort
 from footexam.marking.icc import icc
+from footexam.marking.markers import markers
+from footexam.marking.numbers import levels
+from footexam.marking.rubric import Hand, Marks
 from footexam.marking.tables import Table
+from footexam.record.examination import Examination, Patient, Person
+from footexam.record.reading import Reading, Word
+from footexam.terms import NUMBER_KINDS, Kind, Purpose, Side
 
 ROUNDS = 5
 STUDENTS, MEASURES = 100, 40
@@ -37,6 +53,13 @@ def seconds(act: Callable[[], object]) -> float:
     start = time.perf_counter()
     act()
     return time.perf_counter() - start
+
+
+def processor(act: Callable[[], object]) -> float:
+    """The processor time of one call in seconds."""
+    start = time.process_time()
+    act()
+    return time.process_time() - start
 
 
 def median(act: Callable[[], object], rounds: int) -> float:
@@ -139,6 +162,94 @@ def resampled(rng: np.random.Generator, rounds: int) -> None:
     print(f"{RESAMPLES} bootstrap resamples of {STUDENTS} kappas {took:9.2f} s    goal <= 1")
 
 
+def forty(catalogue: Catalogue) -> list[Measure]:
+    """22 measures with a unit, 10 ordinal scales, 8 questions of yes and no; all with sides."""
+    sided = [one for one in catalogue.measures.values() if one.sided]
+    scored = [one for one in sided if levels(one)][:10]
+    numbers = [one for one in sided if one.kind in NUMBER_KINDS and not levels(one)][:22]
+    return [*numbers, *scored, *[one for one in sided if one.kind is Kind.YES_NO][:8]]
+
+
+def item(rng: np.random.Generator, measure: Measure, side: Side, true: float) -> Item:
+    """One reading against the reference's."""
+    if measure.kind is Kind.YES_NO:
+        words = [Word("yes" if one > 0 else "no") for one in (true, true + rng.normal(0, 1))]
+        own, other = (Reading(measure.id, side, word) for word in words)
+        return Item(measure, side, Sort.WORD, Outcome.SAME, Rule.MATCH, own, other)
+    scale = levels(measure)
+    ends = (scale[0], scale[-1]) if scale else (-1000, 1000)
+    told = [float(np.clip(round(true + shift), *ends)) for shift in (0, rng.normal(0, 1))]
+    return Item(
+        measure,
+        side,
+        Sort.ORDINAL if scale else Sort.NUMBER,
+        Outcome.WITHIN,
+        Rule.ERROR,
+        student_value=Decimal(repr(told[1])),
+        reference_value=Decimal(repr(told[0])),
+        error=None if scale else told[1] - told[0],
+        levels=scale,
+    )
+
+
+def cohort(
+    rng: np.random.Generator, students: int, volunteers: int, catalogue: Catalogue
+) -> Cohort:
+    """Students who all examine the same volunteers."""
+    measures = forty(catalogue)
+    truth = rng.normal(0, 2, (volunteers, len(measures), 2))
+    found = []
+    for volunteer in range(volunteers):
+        patient = Patient("V", record_number=f"V-{volunteer}", birth_date="1981-05-21")
+        for student in range(students):
+            items = tuple(
+                item(rng, measure, side, truth[volunteer, place, at])
+                for place, measure in enumerate(measures)
+                for at, side in enumerate(Side)
+            )
+            who = Person(f"S{student}")
+            visit = Examination(patient, date(2026, 3, 4), who, purpose=Purpose.STUDENT)
+            found.append(Comparison(visit, visit, items, (), Reasoned()))
+    return gather(found)
+
+
+def both_markers(rng: np.random.Generator, rubric: Rubric, students: int) -> list[Marks]:
+    """Every student by a first and a second marker."""
+    return [
+        Marks(
+            rubric.id,
+            f"S{student}",
+            hand.value,
+            ("V-1", ""),
+            "2026-03-04",
+            {domain.id: int(rng.integers(0, BEST + 1)) for domain in rubric.domains},
+            hand=hand,
+            signed_at="2026-03-05T10:20:00Z",
+        )
+        for student in range(students)
+        for hand in (Hand.FIRST, Hand.SECOND)
+    ]
+
+
+def whole_cohort(rng: np.random.Generator, rounds: int) -> None:
+    """What the cohort report and the window show: by measure, side and student; markers."""
+    catalogue = load_catalogue()
+    term = cohort(rng, STUDENTS, 3, catalogue)
+    took, busy = median(lambda: agreed(term), rounds), processor(lambda: agreed(term))
+    print(
+        f"{STUDENTS} students x 3 volunteers x {MEASURES} measures x 2 sides, agreement "
+        f"{took:9.2f} s, processor {busy:.2f} s    goal <= 0.5"
+    )
+    rubric = next(iter(catalogue.rubrics.values()))
+    marks = both_markers(rng, rubric, STUDENTS)
+    act = partial(markers, marks, catalogue.rubrics, {rubric.id: 50.0})
+    print(f"two markers of {STUDENTS} students, {median(act, rounds) * 1000:9.1f} ms")
+    for students in (100, 1000, 10_000):
+        term = cohort(rng, students, 1, catalogue)
+        each = processor(lambda some=term: agreed(some)) / students * 1000
+        print(f"{students:6} students x 1 volunteer, agreement of a cohort {each:9.3f} ms each")
+
+
 def growth(rng: np.random.Generator) -> None:
     """Time for each student as the cohort grows."""
     for students in (100, 1000, 10_000):
@@ -163,6 +274,7 @@ def main() -> None:
     like_for_like(rng, rounds)
     resampled(rng, rounds)
     growth(rng)
+    whole_cohort(rng, rounds)
 
 
 if __name__ == "__main__":

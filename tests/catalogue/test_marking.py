@@ -21,7 +21,8 @@ def forms(tmp_path: Path) -> Path:
 
 
 def test_the_shipped_rubrics(catalogue: Catalogue) -> None:
-    whole, station = catalogue.rubrics.values()
+    whole, station, reasoning = catalogue.rubrics.values()
+    assert (reasoning.standard, reasoning.points) == (Standard.ANGOFF, 40)
     assert [domain.weight for domain in whole.domains] == [10, 10, 10, 20, 15, 15, 10, 5, 5]
     assert (whole.points, station.points) == (100, 50)
     assert all(len(d.anchors) == BEST + 1 for r in (whole, station) for d in r.domains)

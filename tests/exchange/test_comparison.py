@@ -7,12 +7,8 @@ from typing import Any
 
 import pytest
 
-from footexam.exchange.comparison import (
-    cohort_tree,
-    comparison_tree,
-    write_cohort,
-    write_comparison,
-)
+from footexam.exchange.cohort import cohort_tree, write_cohort
+from footexam.exchange.comparison import comparison_tree, write_comparison
 from footexam.exchange.comparison_csv import COLUMNS, write_comparison_csv
 from footexam.exchange.examination import BadInput
 from footexam.exchange.marks import read_marks, write_marks
@@ -131,6 +127,7 @@ def test_a_cohort_tells_figures_with_n_and_interval(comparison: Comparison) -> N
     assert (talar["kappa"]["n"], talar["agreement"]) == (1, None)
     (standard,) = tree["standards"]
     assert (standard["cut"], standard["warnings"]) == (None, ["not-computable-too-few"])
+    assert (standard["rounds"], tree["markers"]) == ([], [])
 
 
 # --- marks

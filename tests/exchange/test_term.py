@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from footexam.exchange.marks import read_marks, write_marks
-from footexam.exchange.term import read_term, standards, uncounted
+from footexam.exchange.term import cohort_of, read_term, standards, uncounted
 from tests.marking.build import CATALOGUE
 from tests.marking.term import marks as marks_tree
 from tests.marking.term import term
@@ -60,3 +60,31 @@ def test_marks_of_a_volunteer_without_a_number_are_matched_by_name(folder: Path)
     assert read_marks(write_marks(marks), CATALOGUE.rubrics) == marks
     write(folder, "marks.json", {**tree, "patient": {**who, "given_names": "Berta"}})
     assert read_term(folder, CATALOGUE).marks == ()
+
+
+def test_of_400_files_three_are_broken_and_named_and_all_others_compared(tmp_path: Path) -> None:
+    files = list(term(students=396, volunteers=1))
+    for name, tree in files:
+        write(tmp_path, name, tree)
+    _, student = files[1]
+    stranger = {**student["patient"], "record_number": "V-9"}
+    (tmp_path / "x1-damaged.json").write_bytes(json.dumps(student).encode()[:400])
+    write(tmp_path, "x2-other-version.json", {**student, "version": 9})
+    write(tmp_path, "x3-other-patient.json", {**student, "patient": stranger})
+    assert len(list(tmp_path.iterdir())) == 400
+    read = read_term(tmp_path, CATALOGUE)
+    assert len(cohort_of(read.pairs, CATALOGUE, RUBRIC).comparisons) == 396
+    damaged, version, patient = read.problems
+    assert damaged.startswith("x1-damaged.json: the file is not JSON")
+    assert version.startswith("x2-other-version.json: ")
+    assert "version “9”" in version
+    assert patient.startswith("x3-other-patient.json: no reference of this patient")
+
+
+def test_another_day_has_no_reference_and_is_named(folder: Path) -> None:
+    _, student = list(term(students=1, volunteers=1))[1]
+    write(folder, "later.json", {**student, "examined_on": "2026-03-05"})
+    read = read_term(folder, CATALOGUE)
+    (line,) = read.problems
+    assert line.startswith("later.json: ")
+    assert len(read.pairs) == 4

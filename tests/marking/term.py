@@ -28,7 +28,7 @@ def patient(volunteer: int) -> dict[str, Any]:
     return {
         "family_name": f"Volunteer{volunteer}",
         "record_number": f"V-{volunteer}",
-        "birth_date": f"198{volunteer}-05-21",
+        "birth_date": f"{1980 + volunteer}-05-21",
         "sex": "female",
     }
 
@@ -117,9 +117,31 @@ def marks(
         "rubric": "whole-examination",
         "student": f"Student {student:02}",
         "marker": "Ada Reference",
-        "patient": {"record_number": f"V-{volunteer}", "birth_date": f"198{volunteer}-05-21"},
+        "patient": {"record_number": f"V-{volunteer}", "birth_date": f"{1980 + volunteer}-05-21"},
         "examined_on": DAY,
         "domains": dict.fromkeys(domains, mark),
         "grade": grade,
         "lines": ["Good order.", "Repeat the readings."],
+    }
+
+
+def angoff() -> dict[str, Any]:
+    """Three judges in two rounds, the second nearer together: 24 of 40 points."""
+    first = ((0.5, 0.4, 0.6, 0.8), (0.8, 0.7, 0.5, 0.6), (0.6, 0.9, 0.7, 0.4))
+    second = ((0.55, 0.55, 0.6, 0.6), (0.6, 0.6, 0.6, 0.6), (0.65, 0.65, 0.6, 0.6))
+    domains = ("reasoning", "plan", "communication", "record")
+    rounds = [
+        {
+            "judges": [
+                {"name": f"Judge {number}", "estimates": dict(zip(domains, row, strict=True))}
+                for number, row in enumerate(rows, 1)
+            ]
+        }
+        for rows in (first, second)
+    ]
+    return {
+        "format": "footexam/angoff",
+        "version": 1,
+        "rubric": "reasoning-station",
+        "rounds": rounds,
     }

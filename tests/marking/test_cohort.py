@@ -10,7 +10,7 @@ from footexam.assessment import assess
 from footexam.exchange.examination import read_examination
 from footexam.marking.cohort import Cohort, Share, codes, errors_of, gather
 from footexam.marking.compare import compare
-from footexam.marking.figures import agreement_of, kappa_of
+from footexam.marking.figures import kappa_of
 from footexam.marking.matching import Left, Named, match
 from footexam.record.examination import Examination
 from footexam.terms import Purpose
@@ -173,18 +173,9 @@ def test_kappa_is_over_all_levels() -> None:
     assert kappa_of([(1, 1), (1, 1)], (0, 1)).note == "not computable: no variation"
 
 
-def test_bias_and_limits_of_a_measure() -> None:
-    found = agreement_of([(9.0, 8.0), (11.0, 9.0), (7.0, 7.0), (10.0, 9.0)])
-    assert (found.n, found.bias) == (4, pytest.approx(1.0))
-    assert found.lower is not None
-    assert found.lower < 1.0 < (found.upper or 0.0)
-    assert agreement_of([]).note == "not computable: too few pairs"
-    assert agreement_of([(9.0, 8.0), (9.0, 8.0)]).note.startswith("no interval")
-
-
 def test_an_interval_that_covers_too_little_says_so() -> None:
     from footexam.marking.estimate import Estimate, Method
-    from footexam.marking.figures import _note
+    from footexam.marking.figures import note_of
 
     found = Estimate(0.5, 0.1, 0.8, 12, Method.LARGE_SAMPLE, coverage=0.9)
-    assert _note(found) == "approximate: held the true value in 90% of simulations"
+    assert note_of(found) == "approximate: held the true value in 90% of simulations"

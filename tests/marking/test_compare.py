@@ -11,7 +11,8 @@ import pytest
 from footexam.catalogue.marking import Seen
 from footexam.marking.compared import Outcome, Rule, Slip, Sort
 from footexam.marking.numbers import is_within
-from footexam.marking.pairing import Mismatch, identity, mismatch, one_person
+from footexam.marking.pairing import Mismatch, examined_key, identity, mismatch, one_person
+from footexam.marking.rubric import Marks
 from footexam.scoring.bench import bench
 from footexam.terms import Examiner, Side
 from tests.marking.build import CATALOGUE, compared, examination, item
@@ -405,3 +406,18 @@ def test_one_person_compared_with_herself_is_said() -> None:
     student = examination({})
     assert one_person(student, examination({}, "reference", name="a STUDENT "))
     assert not one_person(student, examination({}, "reference"))
+
+
+def test_the_items_of_an_outcome_stand_in_forms_order() -> None:
+    readings = {"lunge-distance": {"left": 15, "right": 9}, "body-height": 180}
+    found = compared(readings, {**readings, "lunge-distance": {"left": 9, "right": 9}})
+    assert [one.key for one in found.those(frozenset({Outcome.BEYOND}))] == [
+        ("lunge-distance", Side.LEFT)
+    ]
+    assert len(list(found.those(frozenset({Outcome.SAME})))) == 2
+
+
+def test_marks_name_the_examination_that_they_belong_to() -> None:
+    one = examination({}, name="  Ada Student ")
+    marks = Marks("r", "ADA student", "B", identity(one.patient), one.examined_on.isoformat())
+    assert examined_key(one) == marks.key

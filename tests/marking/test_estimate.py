@@ -67,7 +67,8 @@ def test_the_way_in_needs_no_heavy_libraries() -> None:
     """The window imports these at its start; what computes comes at first use."""
     code = (
         "import sys, footexam.marking.agreement, footexam.marking.change,"
-        "footexam.marking.estimate, footexam.marking.figures, footexam.marking.tables;"
+        "footexam.marking.estimate, footexam.marking.figures, footexam.marking.tables,"
+        "footexam.marking.cohort_agreement, footexam.marking.markers, footexam.marking.judges;"
         "print(sorted({'numpy', 'scipy', 'PySide6', 'reportlab'} & set(sys.modules)))"
     )
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -76,9 +77,9 @@ def test_the_way_in_needs_no_heavy_libraries() -> None:
 
 def test_what_computes_needs_no_slow_part_of_scipy() -> None:
     code = (
-        "import sys, footexam.marking.figures as f;"
+        "import sys, footexam.marking.figures as f, footexam.marking.against as a;"
         "f.kappa_of([(0, 0), (1, 1), (0, 1)], [0, 1]);"
-        "f.agreement_of([(1.0, 2.0), (2.0, 2.5), (4.0, 3.0)]);"
+        "a.numbers([(0, 0), (1, 0), (2, 0)], [(1.0, 2.0), (2.0, 2.5), (4.0, 3.0)]);"
         "print('numpy' in sys.modules, 'scipy.stats' in sys.modules)"
     )
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -207,7 +207,7 @@ def test_a_cohort_shows_examiners_and_figures_with_n_and_interval() -> None:
     assert "x.json: broken" in text
     assert "Student 1 1 4/4 (51–100 %)" in text
     assert "limits" in text
-    assert "Kappa not computable: no variation (n 8)." in text
+    assert "Talar head 8 (4 × 1) 8/8 (68–100 %) 0 kappa, quadratic not computable" in text
     assert "Differences against means" in text
     assert "No examiner read a measure often enough" in text
 

@@ -5,8 +5,11 @@ from collections.abc import Sequence
 import numpy as np
 import pytest
 
+from footexam.drawing.agreement_plot import Level, difference_plot
+from footexam.drawing.axes import Axes
 from footexam.drawing.palette import ON_PAPER, Ink
 from footexam.drawing.ruler import Mark, Place, Scale, ruler
+from footexam.drawing.shapes import Line
 from footexam.reports.blocks import Picture
 from footexam.reports.canvas import pdf_bytes
 from footexam.reports.fonts import Typeset
@@ -84,6 +87,30 @@ def test_all_six_differ_in_greys() -> None:
     for place, one in enumerate(images):
         for other in images[place + 1 :]:
             assert np.abs(one - other).sum() > 0.1 * (1 - one).sum()
+
+
+def test_the_lines_of_a_plot_are_told_apart_without_colour() -> None:
+    """The mean is whole and the limits are dashed; no dot hides in the line of its mean."""
+    paper = PAPERS["A4"]
+    sheet = Sheet(paper, Typeset(assets_dir() / "fonts"))
+    levels = [Level(0.0, "bias", -1.0, 1.0), Level(5.0, "upper"), Level(-5.0, "lower")]
+    points = [(1.0, -6.0), (9.0, 6.0)]
+    axes, widths = Axes("x", "y"), sheet.typeset.width
+    drawing = difference_plot(points, levels, axes, widths)
+    top = sheet.y + 1.2
+    sheet.add([Picture(drawing)])
+    page = np.asarray(picture(pdf_bytes(sheet, "plot", "en"), scale=ZOOM), dtype=float) / 255
+    ends = {
+        name: next(s for s in drawing.shapes if isinstance(s, Line) and s.width == width)
+        for name, width in (("bias", 1.1), ("limit", 0.9))
+    }
+    shares = {}
+    for name, line in ends.items():
+        row = page[round((top + line.y1) * ZOOM)]
+        left, right = paper.margin + 60.0, paper.margin + 200.0
+        shares[name] = float((row[round(left * ZOOM) : round(right * ZOOM)] < 0.6).mean())
+    assert shares["bias"] > 0.99
+    assert 0.4 < shares["limit"] < 0.8
 
 
 def luminance(colour: str) -> float:

@@ -31,6 +31,9 @@ class Kind(StrEnum):
     REFERRAL = "referral"
     LEAFLET = "leaflet"
     BLANK_FORM = "blank-form"
+    COHORT = "cohort"
+    COHORT_TABLE = "cohort-table"
+    COHORT_TABLES = "cohort-tables"
     FEEDBACK = "feedback"
 
 
@@ -40,7 +43,10 @@ class Wanted:
 
     `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page,
     and so does the store of a demo. A blank form is nobody's: it has a `depth` (core or all)
-    instead of a store and a subject. `feedback` are the fields of a Feedback of `marking_paper`.
+    instead of a store and a subject. `feedback` are the fields of a Feedback of `marking_paper`. A
+    cohort is of a `folder` with the files of a term and of the examinations of a store for marking
+    ("" for none), compared by the stated limits of a `rubric` ("" for the first one); `anonymous`
+    puts codes for names.
     """
 
     store: str
@@ -52,6 +58,9 @@ class Wanted:
     kind: str = Kind.EXAMINATION
     depth: str = "core"
     feedback: Mapping[str, Any] | None = None
+    folder: str = ""
+    rubric: str = ""
+    anonymous: bool = False
 
     def text(self) -> bytes:
         """What the child reads."""
@@ -62,7 +71,7 @@ class Wanted:
 class Made:
     """What the child has made: the document, the assessment as JSON, and what they are made from.
 
-    A blank form has no assessment and no record: these are empty, and its version is 0.
+    A blank form and a cohort have no assessment and no record: these are empty, the version is 0.
     """
 
     document: bytes
@@ -104,6 +113,8 @@ def make(wanted: Wanted) -> Made:
         return _blank_form(wanted)
     if wanted.kind == Kind.FEEDBACK:
         return _feedback(wanted)
+    if wanted.kind in {Kind.COHORT, Kind.COHORT_TABLE, Kind.COHORT_TABLES}:
+        return _cohort(wanted)
     from footexam.store import Store
     from footexam.store.signed import as_signed
 
@@ -179,6 +190,43 @@ def _feedback(wanted: Wanted) -> Made:
     catalogue = load_catalogue(cache_dir=cache_dir())
     making = Making(catalogue, Path(wanted.store), invented=wanted.invented)
     document = making.document(Feedback(**(wanted.feedback or {})))
+    return Made(document, b"", "", 0, _digest())
+
+
+def _cohort(wanted: Wanted) -> Made:
+    """The report of a cohort, the table of every comparison, or all tables in a ZIP."""
+    from footexam.catalogue.load import load_catalogue
+    from footexam.desktop.cohort_term import whole_term
+    from footexam.settings import cache_dir
+
+    catalogue = load_catalogue(cache_dir=cache_dir())
+    found = whole_term(wanted.folder, wanted.store, wanted.rubric, catalogue)
+    if wanted.kind == Kind.COHORT_TABLE:
+        from footexam.exchange.comparison_csv import write_comparison_csv
+        from footexam.marking.cohort import codes
+
+        names = codes(found.cohort) if wanted.anonymous else None
+        table = write_comparison_csv(found.cohort.comparisons, catalogue, names)
+        return Made(table, b"", "", 0, _digest())
+    if wanted.kind == Kind.COHORT_TABLES:
+        from footexam.exchange.cohort_tables import TermTables, write_tables
+
+        given = found.cohort, catalogue, found.standards, found.markers, found.marks
+        tables = write_tables(TermTables(*given, anonymous=wanted.anonymous))
+        return Made(tables, b"", "", 0, _digest())
+    from footexam.reports.cohort import cohort_report
+    from footexam.store.layout import is_demo
+
+    document = cohort_report(
+        found.cohort,
+        catalogue,
+        left_out=found.term.problems,
+        standards=found.standards,
+        markers=found.markers,
+        anonymous=wanted.anonymous,
+        page=wanted.page,
+        invented=wanted.invented or bool(wanted.store and is_demo(Path(wanted.store))),
+    )
     return Made(document, b"", "", 0, _digest())
 
 
