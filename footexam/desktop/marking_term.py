@@ -66,7 +66,8 @@ class OpenTerm:
         """Take up what the files of marks hold now."""
         marks = self.files.all
         self._standings = standings(one for _, one in marks)
-        self._cuts = {name: found.used for name, found in standards(marks, self.catalogue)}
+        found = standards(marks, self.catalogue, self.term.judged)
+        self._cuts = {name: one.used for name, one in found}
 
     def standing(self, student: Student) -> Standing:
         """The marks of a student's examination."""

@@ -27,7 +27,7 @@ from tests.desktop.terms import (
     states,
 )
 from tests.desktop.user import User
-from tests.marking.term import BLIND, term
+from tests.marking.term import BLIND, angoff, term
 
 
 @pytest.fixture
@@ -198,6 +198,16 @@ def test_points_and_pass_mark_are_told_once_known(user: User) -> None:
     user.presses(Qt.Key.Key_Return)
     told = marking.sheet.sum.text()
     assert told == "25 of 100 points, pass mark 50, not passed"
+
+
+def test_a_pass_mark_from_judges_is_told(user: User, folder: Path) -> None:
+    put(folder, "judges.json", angoff())
+    marking = open_marking(user)
+    marking.list.rubric.setFocus()
+    user.presses(Qt.Key.Key_Right).presses(Qt.Key.Key_Right)
+    marking.list.table.setFocus()
+    user.presses(Qt.Key.Key_Return)
+    assert marking.sheet.sum.text().endswith("pass mark 24")  # what the judges came to
 
 
 def test_another_rubric_is_chosen_by_keyboard(user: User, folder: Path) -> None:
