@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from footexam.desktop.cohort_words import KEYS as COHORT_KEYS
-from footexam.desktop.marking_words import LIST_KEYS, SHEET_KEYS
+from footexam.desktop.cohort.words import KEYS as COHORT_KEYS
+from footexam.desktop.marking.words import LIST_KEYS, SHEET_KEYS
 from footexam.desktop.preview.words import KEYS as PREVIEW_KEYS
 from footexam.terms import Absence
 

@@ -19,9 +19,9 @@ from footexam.store import KnownError
 
 if TYPE_CHECKING:
     from footexam.catalogue.model import Catalogue
-    from footexam.desktop.cohort_desk import CohortDesk
+    from footexam.desktop.cohort.desk import CohortDesk
     from footexam.desktop.desk import OpenPatient
-    from footexam.desktop.marking import Marking
+    from footexam.desktop.marking.walk import Marking
     from footexam.desktop.new_patient import NewPatientPage
     from footexam.desktop.practice_page import PracticePage
     from footexam.desktop.record_page import RecordPage
@@ -158,8 +158,8 @@ class Walk(QObject):
     @cached_property
     def marking(self) -> "Marking":
         """The pages of marking, loaded when they are first asked for."""
-        from footexam.desktop.cohort_desk import CohortDesk
-        from footexam.desktop.marking import Marking
+        from footexam.desktop.cohort.desk import CohortDesk
+        from footexam.desktop.marking.walk import Marking
 
         made = Marking(self)
         self.cohort = CohortDesk(self, made)

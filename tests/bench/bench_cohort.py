@@ -41,7 +41,7 @@ class Watch:
         from PySide6.QtCore import QElapsedTimer, Qt, QTimer
         from PySide6.QtTest import QTest
 
-        from footexam.desktop.cohort_page import CohortPage
+        from footexam.desktop.cohort.page import CohortPage
         from footexam.desktop.theme import LIGHT
 
         self.page = CohortPage(LIGHT)

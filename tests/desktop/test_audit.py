@@ -17,7 +17,7 @@ from footexam.desktop.cells.frame import CellFrame
 from footexam.desktop.cells.shown import ShownCell
 from footexam.desktop.desk import Desk
 from footexam.desktop.keys import KEYS, Where
-from footexam.desktop.marking_words import LIST_KEYS, SHEET_KEYS
+from footexam.desktop.marking.words import LIST_KEYS, SHEET_KEYS
 from footexam.desktop.preview.words import KEYS as PREVIEW_KEYS
 from footexam.desktop.record_page import RecordPage
 from footexam.desktop.theme import DARK, LIGHT, Theme
@@ -25,7 +25,7 @@ from footexam.desktop.walk import Walk
 from footexam.desktop.window import Window
 from footexam.drawing.palette import Ink
 from tests.desktop.conftest import MakeWindow
-from tests.desktop.terms import marks_all, open_marking, put_term
+from tests.desktop.marking.terms import marks_all, open_marking, put_term
 from tests.desktop.user import User, settle
 
 CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier

@@ -43,10 +43,10 @@ class Wanted:
 
     `signer` is "" for the record as it stands; `page` is A4 or letter; `invented` marks each page,
     and so does the store of a demo. A blank form is nobody's: it has a `depth` (core or all)
-    instead of a store and a subject. `feedback` are the fields of a Feedback of `marking_paper`. A
-    cohort is of a `folder` with the files of a term and of the examinations of a store for marking
-    ("" for none), compared by the stated limits of a `rubric` ("" for the first one); `anonymous`
-    puts codes for names.
+    instead of a store and a subject. `feedback` are the fields of a marking `Feedback`. A cohort is
+    of a `folder` with the files of a term and of the examinations of a store for marking ("" for
+    none), compared by the stated limits of a `rubric` ("" for the first one); `anonymous` puts
+    codes for names.
     """
 
     store: str
@@ -184,7 +184,7 @@ def _blank_form(wanted: Wanted) -> Made:
 def _feedback(wanted: Wanted) -> Made:
     """Feedback for a student."""
     from footexam.catalogue.load import load_catalogue
-    from footexam.desktop.marking_paper import Feedback, Making
+    from footexam.desktop.marking.making import Feedback, Making
     from footexam.settings import cache_dir
 
     catalogue = load_catalogue(cache_dir=cache_dir())
@@ -196,7 +196,7 @@ def _feedback(wanted: Wanted) -> Made:
 def _cohort(wanted: Wanted) -> Made:
     """The report of a cohort, the table of every comparison, or all tables in a ZIP."""
     from footexam.catalogue.load import load_catalogue
-    from footexam.desktop.cohort_term import whole_term
+    from footexam.desktop.cohort.term import whole_term
     from footexam.settings import cache_dir
 
     catalogue = load_catalogue(cache_dir=cache_dir())

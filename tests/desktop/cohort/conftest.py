@@ -9,9 +9,9 @@ import pytest
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from footexam.desktop.cohort_feed import TermWanted, feed
-from footexam.desktop.cohort_page import CohortPage
-from footexam.desktop.cohort_reader import CohortReader
+from footexam.desktop.cohort.feed import TermWanted, feed
+from footexam.desktop.cohort.page import CohortPage
+from footexam.desktop.cohort.reader import CohortReader
 from footexam.desktop.theme import LIGHT, Theme, apply
 from tests.desktop.user import settle
 from tests.marking.build import CATALOGUE
