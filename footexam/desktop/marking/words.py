@@ -8,8 +8,7 @@ WORDS: dict[str, str] = {
     "students": "Students' examinations",
     "list-keys": (
         "Enter marks a student.   Ctrl+M shows the cohort.   Ctrl+Shift+P writes all feedback.   "
-        "F5 reads the folder again.   "
-        "Escape goes back."
+        "F5 reads the folder again.   Escape goes back."
     ),
     "column-student": "Student",
     "column-volunteer": "Volunteer",
