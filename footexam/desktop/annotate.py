@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.judgement import Key
 from footexam.desktop.session import Answer, Session
 from footexam.desktop.texts import TEXTS
@@ -14,7 +15,7 @@ from footexam.desktop.typing import type_word
 from footexam.record.reading import Reading
 
 
-class _Line(QLineEdit):
+class _Line(InputLine):
     """A line that Escape leaves."""
 
     escaped = Signal()

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QFormLayout, QPushButton, QWidget
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.pages import Page
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.visit import Visit
@@ -42,8 +43,8 @@ class CorrectPage(Page):
         self.patient = self.add_label(" ", 1.1)
         self.what = self.add_label(" ")
         form = QFormLayout()
-        self.reason = QLineEdit(self.inner)
-        self.name = QLineEdit(self.inner)
+        self.reason = InputLine(self.inner)
+        self.name = InputLine(self.inner)
         for line, words in ((self.reason, TEXTS["reason"]), (self.name, TEXTS["examiner"])):
             line.setMaxLength(200)
             line.setAccessibleName(words)

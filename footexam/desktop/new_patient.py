@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QFormLayout, QPushButton, QWidget
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.pages import Page, Radios
 from footexam.desktop.patients import ListedPatient, name_of, short_date
 from footexam.desktop.texts import TEXTS
@@ -40,9 +41,9 @@ class NewPatientPage(Page):
         self.add_label(TEXTS["new-patient-title"], 1.45)
         form = QFormLayout()
         form.setVerticalSpacing(self.column.spacing())
-        self.lines: dict[str, QLineEdit] = {}
+        self.lines: dict[str, InputLine] = {}
         for name, words in _LINES:
-            line = QLineEdit(self.inner)
+            line = InputLine(self.inner)
             line.setMaxLength(200)
             line.setAccessibleName(words)
             line.textEdited.connect(self._on_edited)

@@ -6,17 +6,17 @@ from typing import Any, Protocol
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
     QLabel,
-    QLineEdit,
     QPushButton,
     QTableView,
     QVBoxLayout,
     QWidget,
 )
 
+from footexam.desktop.input_line import InputLine
+from footexam.desktop.table_rows import set_up_rows
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import em, large
 from footexam.record.naming import listed_name
@@ -111,7 +111,7 @@ class PatientModel(QAbstractTableModel):
         )[column]
 
 
-class _Search(QLineEdit):
+class _Search(InputLine):
     """The search line; arrows and Enter go to the list."""
 
     to_list = Signal()
@@ -230,16 +230,8 @@ class PatientsPage(QWidget):
         table = self.table
         table.setModel(self.model)
         table.setAccessibleName(TEXTS["patients"])
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        table.setShowGrid(False)
-        table.setAlternatingRowColors(True)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(round(em(self) * 1.9))
-        table.setTabKeyNavigation(False)
+        set_up_rows(table, 1.9)
         head = table.horizontalHeader()
-        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        head.setHighlightSections(False)
         head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         for at, width in enumerate(WIDTHS, 1):
             table.setColumnWidth(at, round(em(self) * width))

@@ -4,11 +4,12 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from footexam.catalogue.model import say
 from footexam.catalogue.plan_model import Feature, Size
 from footexam.desktop.cells.frame import Note
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import Theme, em
 from footexam.drawing.palette import Ink
@@ -40,7 +41,7 @@ def typed_size(value: Dimension) -> str:
     return f"{in_digits(value.value)} {value.size.unit}".strip()
 
 
-class SizeLine(QLineEdit):
+class SizeLine(InputLine):
     """A line for one dimension. It never changes what is typed.
 
     `entered`: Enter. `escaped`: Escape. Undo belongs to the record while nothing is half typed.

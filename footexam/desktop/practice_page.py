@@ -1,8 +1,9 @@
 """What every document of this practice has: whose letterhead it is, and the size of the paper."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QFormLayout, QPushButton, QWidget
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.pages import Page, Radios
 from footexam.desktop.preferences import LONGEST, PAPERS, Preferences
 from footexam.desktop.texts import TEXTS
@@ -21,7 +22,7 @@ class PracticePage(Page):
         self.add_label(TEXTS["practice-what"])
         form = QFormLayout()
         form.setVerticalSpacing(self.column.spacing())
-        self.name = QLineEdit(self.inner)
+        self.name = InputLine(self.inner)
         self.name.setMaxLength(LONGEST)
         self.name.setAccessibleName(TEXTS["practice-name"])
         self.name.returnPressed.connect(self.keep)

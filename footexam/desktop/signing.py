@@ -11,12 +11,12 @@ from PySide6.QtWidgets import (
     QApplication,
     QHBoxLayout,
     QLabel,
-    QLineEdit,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.pages import Radios
 from footexam.desktop.preview.child import Made, Wanted
 from footexam.desktop.preview.document import Document, NotShown
@@ -119,7 +119,7 @@ class SigningPage(QWidget):
         self.maker.setParent(self)
         self.reader = Reader(theme, self)
         self.side = QWidget(self)
-        self.name = QLineEdit(self.side)
+        self.name = InputLine(self.side)
         words = {role.value: WORDS[f"role-{role.value}"] for role in Role}
         self.role = Radios(words, WORDS["role"], self.side)
         self.read = Tick(WORDS["read"], theme, self.side)

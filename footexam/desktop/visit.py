@@ -8,13 +8,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QFormLayout,
     QHBoxLayout,
-    QLineEdit,
     QListWidget,
     QListWidgetItem,
     QPushButton,
     QWidget,
 )
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.pages import Page, Radios
 from footexam.desktop.patients import short_date
 from footexam.desktop.texts import TEXTS
@@ -198,12 +198,12 @@ class VisitCard(Page):
         self.facts = self.add_label(" ", 1.1)
         self.form = QFormLayout()
         self.form.setVerticalSpacing(self.column.spacing())
-        self.examiner = QLineEdit(self.inner)
+        self.examiner = InputLine(self.inner)
         self.role = Radios({role.value: role.value for role in Role}, TEXTS["role"], self.inner)
         kinds = {one.value: TEXTS[f"purpose-{one}"] for one in (Purpose.RECORD, Purpose.REFERENCE)}
         self.purpose = Radios(kinds, TEXTS["purpose"], self.inner)
         self.role.changed.connect(self._on_role)
-        self.supervisor = QLineEdit(self.inner)
+        self.supervisor = InputLine(self.inner)
         consents = ("given-by-patient", "given-by-guardian", "not-given")
         shown = {word: word.replace("-", " ") for word in consents}
         self.consent = Radios(shown, TEXTS["consent"], self.inner)

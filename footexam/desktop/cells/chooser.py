@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QEvent, QPoint, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QListWidgetItem, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QListWidgetItem, QScrollArea, QVBoxLayout, QWidget
 
 from footexam.desktop.cells.frame import Note
 from footexam.desktop.cells.map_view import MapStrip
@@ -10,6 +10,7 @@ from footexam.desktop.cells.place_list import REGION, PlaceList
 from footexam.desktop.cells.place_panel import PlacePanel, marks
 from footexam.desktop.cells.places import Places, begins_number
 from footexam.desktop.cells.words import tell
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.theme import Theme, em
 from footexam.drawing.palette import Ink
 from footexam.terms import Side
@@ -18,7 +19,7 @@ _ENTER = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
 _AWAY = frozenset({Qt.Key.Key_Delete, Qt.Key.Key_Backspace})
 
 
-class _Line(QLineEdit):
+class _Line(InputLine):
     """The line that has the keys all the time; what is not text goes to the chooser first."""
 
     def __init__(self, owner: "PlaceChooser") -> None:

@@ -2,16 +2,17 @@
 
 from PySide6.QtCore import QMimeData, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QTextCursor, QWheelEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPlainTextEdit, QWidget
 
 from footexam.catalogue.model import Measure
 from footexam.desktop.cells.editor import Editor
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.theme import Theme, em, small
 from footexam.record.reading import Reading, Text
 from footexam.record.refusal import LONGEST_TEXT
 
 
-class _Line(QLineEdit):
+class _Line(InputLine):
     """A line edit that gives Enter and the arrows to its editor."""
 
     def __init__(self, owner: Editor) -> None:

@@ -6,13 +6,14 @@ from math import ceil
 
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from footexam.catalogue.model import Measure
 from footexam.desktop.cells.compound import Compound
 from footexam.desktop.cells.frame import Note
 from footexam.desktop.cells.matching import Choice, complete
 from footexam.desktop.cells.words import tell
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.theme import Theme, em, small
 from footexam.drawing.palette import Ink
 from footexam.record.refusal import LONGEST_TEXT
@@ -39,7 +40,7 @@ class FieldKind:
     places: bool = False
 
 
-class Field(QLineEdit):
+class Field(InputLine):
     """One field of a row."""
 
     def __init__(self, kind: FieldKind, owner: "RowsCell") -> None:

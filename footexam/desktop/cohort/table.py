@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from footexam.desktop.cohort.words import WORDS
+from footexam.desktop.table_rows import set_up_rows
 from footexam.desktop.theme import em
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -81,18 +82,9 @@ class TableView(QTableView):
         super().__init__(parent)
         self.rows = TableModel(self)
         self.setModel(self.rows)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setShowGrid(False)
-        self.setAlternatingRowColors(True)
-        self.setTabKeyNavigation(False)
+        set_up_rows(self, 1.7)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(round(em(self) * 1.7))
         self.verticalHeader().setMinimumSectionSize(round(em(self) * 1.7))
-        head = self.horizontalHeader()
-        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        head.setHighlightSections(False)
         self.doubleClicked.connect(self._on_double_click)
 
     def show_table(self, table: Table, row: int = 0) -> None:

@@ -8,13 +8,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
-    QLineEdit,
     QProgressBar,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.theme import em, large
 
 Pressed = tuple[int, Qt.KeyboardModifier]
@@ -93,7 +93,7 @@ class Progress(QWidget):
         self.show()
 
 
-class _Line(QLineEdit):
+class _Line(InputLine):
     """A line that Escape leaves."""
 
     escaped = Signal()

@@ -6,19 +6,19 @@ from typing import Any, ClassVar
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QFormLayout,
     QHeaderView,
-    QLineEdit,
     QListWidget,
     QTableView,
     QWidget,
 )
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.marking.common import KeyedPage, Pressed, Progress
 from footexam.desktop.marking.students import COLUMNS, Line
 from footexam.desktop.marking.words import WORDS
 from footexam.desktop.pages import Radios
+from footexam.desktop.table_rows import set_up_rows
 from footexam.desktop.theme import em
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -113,8 +113,8 @@ class ListPage(KeyedPage):
     def __init__(self, rubrics: Mapping[str, str], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.add_label(WORDS["marking"], 1.45)
-        self.folder = QLineEdit(self)
-        self.marker = QLineEdit(self)
+        self.folder = InputLine(self)
+        self.marker = InputLine(self)
         self.rubric = Radios(rubrics, WORDS["rubric"], self)
         form = QFormLayout()
         for name, field in (("folder", self.folder), ("marker", self.marker)):
@@ -134,6 +134,7 @@ class ListPage(KeyedPage):
         self.problems.setMaximumHeight(round(em(self) * _LEFT_OUT_LINES))
         self.problems.setWordWrap(True)
         self.column.addWidget(self.problems)
+        self.show_problems(())
         self.keys = self.add_label(WORDS["list-keys"])
         self.setFocusProxy(self.table)
         self.folder.returnPressed.connect(self._on_folder)
@@ -147,16 +148,8 @@ class ListPage(KeyedPage):
         table = self.table
         table.setModel(self.model)
         table.setAccessibleName(WORDS["students"])
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        table.setShowGrid(False)
-        table.setAlternatingRowColors(True)
-        table.setTabKeyNavigation(False)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(round(em(self) * 1.9))
+        set_up_rows(table, 1.9)
         head = table.horizontalHeader()
-        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        head.setHighlightSections(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         head.setStretchLastSection(True)
 

@@ -6,9 +6,10 @@ from typing import ClassVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSplitter, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QWidget
 
 from footexam.catalogue.marking import BEST
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.marking.common import KeyedPage, Pressed, Question
 from footexam.desktop.marking.rows import Row as Compared
 from footexam.desktop.marking.rubric import RubricList
@@ -32,7 +33,7 @@ WIDE = 60
 _NONE, _CONTROL = Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.ControlModifier
 
 
-class _Line(QLineEdit):
+class _Line(InputLine):
     """A line for the student; arrows go up and down between the fields."""
 
     stepped = Signal(int)

@@ -16,7 +16,6 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPen, QPolygonF, QRe
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
-    QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableView,
     QWidget,
@@ -24,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from footexam.desktop.marking.rows import COLUMNS, Mark, Row
 from footexam.desktop.marking.words import WORDS
+from footexam.desktop.table_rows import RowDelegate, set_up_rows
 from footexam.desktop.theme import Theme, em
 from footexam.drawing.palette import Ink
 
@@ -82,7 +82,7 @@ class _Model(QAbstractTableModel):
         return row.mark if role == MARK else None
 
 
-class _Result(QStyledItemDelegate):
+class _Result(RowDelegate):
     """Paints the shape of a result before its words, so that colour is not needed."""
 
     def __init__(self, theme: Theme, parent: QWidget) -> None:
@@ -150,21 +150,14 @@ class ComparisonTable(QTableView):
         super().__init__(parent)
         self._model = _Model(theme, self)
         self.setModel(self._model)
-        self.setItemDelegateForColumn(0, _Result(theme, self))
         self.setAccessibleName(WORDS["comparison"])
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setShowGrid(False)
-        self.setAlternatingRowColors(True)
-        self.setTabKeyNavigation(False)
+        set_up_rows(self, 1.7)
+        self.setItemDelegateForColumn(0, _Result(theme, self))
         self.setWordWrap(True)
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.verticalHeader().hide()
         head = self.horizontalHeader()
-        head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        head.setHighlightSections(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.selectionModel().currentRowChanged.connect(self._on_row)
 

@@ -5,7 +5,6 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
-    QLineEdit,
     QPlainTextEdit,
     QSizePolicy,
     QStackedWidget,
@@ -13,6 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from footexam.desktop.input_line import InputLine
 from footexam.desktop.preview.document import Document, NotShown
 from footexam.desktop.preview.search import Search
 from footexam.desktop.preview.view import PageView
@@ -57,8 +57,9 @@ class Reader(QWidget):
         """The page that is shown, from 1; 0 if none is."""
         self._title = ""
         self._at = -1
-        self.line = QLineEdit(self)  # before the page, as it stands above it: so goes Tab
+        self.line = InputLine(self)  # before the page, as it stands above it: so goes Tab
         self.view = PageView(theme, self)
+        self.view.setAccessibleName(WORDS["no-page-yet"])
         self.text = QPlainTextEdit(self)
         self.found = QLabel(self)
         self.title, self.place, self.size_label = QLabel(self), QLabel(self), QLabel(self)
@@ -129,7 +130,7 @@ class Reader(QWidget):
         self._show_part(self.view)
         for label in (self.title, self.place, self.size_label):
             label.clear()
-        self.view.setAccessibleName("")
+        self.view.setAccessibleName(WORDS["no-page-yet"])
         self.view.setAccessibleDescription("")
         if self.document is not None:
             self.document.close()

@@ -15,6 +15,7 @@ WORDS: dict[str, str] = {
     "not-read-file": "{title} could not be read: {why}.",
     "locked": "This document is locked with a password and cannot be shown here.",
     "no-pages": "This document has no pages.",
+    "no-page-yet": "No page is shown",
     "no-page": "Page {page} of this document is damaged and cannot be shown.",
     "page": "Page {page} of {pages}",
     "fit": "fit to width",
