@@ -7,7 +7,6 @@ from typing import Any
 import pytest
 
 from footexam.assessment import Assessment, assess, assess_after, is_caution, said_yes
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.exchange.examination import read_examination
 from footexam.reasoning.engine import NOTHING
@@ -16,6 +15,7 @@ from footexam.record.examination import Examination
 from footexam.record.reading import Numbers, Reading, Sites, Word
 from footexam.terms import ChangeLabel, ProblemKind, Side, Tier
 from tests.exchange.examples import TODAY, data, file
+from tests.shipped import shipped
 
 LEFT, RIGHT = Side.LEFT, Side.RIGHT
 ADULT = {"family_name": "Quill", "birth_date": "1980-01-01", "sex": "female"}
@@ -23,7 +23,7 @@ ADULT = {"family_name": "Quill", "birth_date": "1980-01-01", "sex": "female"}
 
 @pytest.fixture(scope="module")
 def catalogue() -> Catalogue:
-    return load_catalogue()
+    return shipped()
 
 
 def read(readings: dict[str, Any], catalogue: Catalogue, **parts: Any) -> Examination:

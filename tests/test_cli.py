@@ -4,6 +4,7 @@ import io
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -57,6 +58,20 @@ def work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     folder.mkdir()
     monkeypatch.chdir(folder)
     return folder
+
+
+@pytest.fixture(scope="module")
+def demo_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo, made once by the command."""
+    folder = tmp_path_factory.mktemp("once") / "demo"
+    assert main(["demo", "--dir", str(folder), "--no-window"]) == 0
+    return folder
+
+
+@pytest.fixture
+def demo(work: Path, demo_once: Path) -> Path:
+    """A demo of the test's own in the folder to work in."""
+    return Path(shutil.copytree(demo_once, work / "demo"))
 
 
 Captured = pytest.CaptureFixture[bytes]
@@ -546,6 +561,8 @@ def test_demo_opens_its_window_where_there_is_a_screen(
 
     monkeypatch.setattr(cli, "open_window", window)
     monkeypatch.setattr(cli, "has_screen", lambda: True)
+    monkeypatch.setattr("footexam.demo.make_demo", lambda *_: [])
+    monkeypatch.setattr("footexam.demo_store.make_demo_store", lambda folder, _: folder / "store")
     assert run(["demo", "--dir", "demo", "--no-window"], capsysbinary)[0] == 0
     assert opened == []
     assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
@@ -571,8 +588,8 @@ def test_a_window_that_cannot_open_says_why(
     assert "bootstrap.py run" in err
 
 
+@pytest.mark.usefixtures("demo")
 def test_the_demo_store_is_read_backed_up_and_restored(work: Path, capsysbinary: Captured) -> None:
-    assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
     store = ["--store", "demo/store"]
     with PatientList(work / "demo/store") as patients:
         subjects = [row.subject for row in patients.first().rows]
@@ -603,8 +620,8 @@ def test_an_examination_as_a_table(work: Path, capsysbinary: Captured) -> None:
     assert any(row.startswith("lunge-distance,") for row in rows)
 
 
+@pytest.mark.usefixtures("demo")
 def test_the_visit_before_comes_from_the_store(work: Path, capsysbinary: Captured) -> None:
-    assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
     with PatientList(work / "demo/store") as patients:
         (row,) = patients.search("HQ-0003").rows
     with Store.read(work / "demo/store") as known:
@@ -615,10 +632,10 @@ def test_the_visit_before_comes_from_the_store(work: Path, capsysbinary: Capture
         assert bool(json.loads(out)["changes"]) is changed_since
 
 
+@pytest.mark.usefixtures("demo")
 def test_a_child_of_the_demo_store_has_its_growth_and_every_page_says_invented(
     work: Path, capsysbinary: Captured
 ) -> None:
-    assert run(["demo", "--dir", "demo"], capsysbinary)[0] == 0
     with PatientList(work / "demo/store") as patients:
         (row,) = patients.search("HQ-0001").rows
     with Store.read(work / "demo/store") as known:

@@ -11,7 +11,6 @@ import pypdfium2
 import pytest
 
 from footexam.assessment import Assessment, assess
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.cli import main
 from footexam.demo import BLANK_FORM, demo_files, earlier, make_demo, previous
@@ -34,6 +33,7 @@ from footexam.store.quick_list import PatientList
 from footexam.store.signed import SignedDocument, as_signed
 from footexam.store.store import ExaminationRow, Store
 from footexam.terms import Absence, ChangeLabel, Depth, Kind, Label, ProblemKind, Purpose, Sex
+from tests.shipped import shipped
 
 DAY = date(2026, 10, 31)
 FULL = "06-medial-ankle-pain-visit-1"
@@ -60,7 +60,7 @@ MEANT = {
 
 @pytest.fixture(scope="module")
 def catalogue() -> Catalogue:
-    return load_catalogue()
+    return shipped()
 
 
 @pytest.fixture(scope="module")

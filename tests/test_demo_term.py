@@ -4,7 +4,6 @@ from pathlib import Path
 
 import pytest
 
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.marking import Seen
 from footexam.catalogue.model import Catalogue
 from footexam.demo_term import (
@@ -23,11 +22,12 @@ from footexam.exchange.term import Term, cohort_of, read_term, standards
 from footexam.marking.cohort import Cohort
 from footexam.marking.compared import Slip
 from footexam.marking.standing import standings
+from tests.shipped import shipped
 
 
 @pytest.fixture(scope="module")
 def catalogue() -> Catalogue:
-    return load_catalogue()
+    return shipped()
 
 
 @pytest.fixture(scope="module")

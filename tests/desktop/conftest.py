@@ -10,7 +10,6 @@ from PySide6.QtCore import QLocale, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.demo_store import make_demo_store
 from footexam.desktop.desk import Desk
@@ -27,6 +26,7 @@ from footexam.resources import assets_dir
 from footexam.terms import Role, Sex
 from tests.desktop.preview.pdfs import numbered
 from tests.desktop.user import User, settle
+from tests.shipped import shipped
 
 MAREN = Patient("Quist", "Maren", "Ms", "T-0001", "1979-08-30", Sex.FEMALE)
 PAWEL = Patient("Łódzki", "Paweł", "", "T-0002", "1985-02-03", Sex.MALE)
@@ -34,8 +34,11 @@ PAWEL = Patient("Łódzki", "Paweł", "", "T-0002", "1985-02-03", Sex.MALE)
 
 @pytest.fixture(scope="session")
 def catalogue() -> Catalogue:
-    """The shipped forms."""
-    return load_catalogue()
+    """The shipped forms; what lives as long as the run is left out of garbage collections."""
+    found = shipped()
+    gc.collect()
+    gc.freeze()
+    return found
 
 
 @pytest.fixture(scope="session")

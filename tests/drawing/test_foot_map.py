@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from footexam.catalogue.load import load_catalogue
 from footexam.drawing.foot_map import NEAR, _holds, hit, is_nothing, map_drawing
 from footexam.drawing.outlines import VIEWS, Patch, view_names, view_of
 from footexam.drawing.palette import Ink
 from footexam.drawing.shapes import Circle, Drawing, Line, Polygon, Text
 from footexam.terms import Side
+from tests.shipped import shipped
 
 CONTRACT = Path(__file__).parent.parent / "data" / "regions.csv"
 SIDES = tuple(Side)
@@ -42,9 +42,7 @@ def test_every_region_of_the_contract_lies_on_exactly_one_view() -> None:
 
 
 def test_the_view_of_a_region_is_the_one_that_the_forms_name() -> None:
-    assert dict(view_names()) == {
-        name: region.view for name, region in load_catalogue().regions.items()
-    }
+    assert dict(view_names()) == {name: region.view for name, region in shipped().regions.items()}
 
 
 @pytest.mark.parametrize(("view", "patch"), PLACES, ids=IDS)

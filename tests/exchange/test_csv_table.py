@@ -10,15 +10,15 @@ from pathlib import Path
 import pytest
 
 from footexam.assessment import Assessment, assess
-from footexam.catalogue.load import load_catalogue
 from footexam.demo import demo_files
 from footexam.exchange.csv_table import COLUMNS, write_csv
 from footexam.exchange.examination import read_examination
 from footexam.record.examination import Examination, Patient, Person
 from footexam.record.reading import Activities, Numbers, Reading, RegionValues, Rows, Text, Word
 from footexam.terms import Absence, Side
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 TODAY = date(2026, 12, 31)
 NOTHING = Assessment(None, (), (), (), (), (), ())
 FILES = demo_files()

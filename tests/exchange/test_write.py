@@ -13,7 +13,6 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue, Measure
 from footexam.exchange.examination import BadInput, read_examination
 from footexam.exchange.write import write_examination
@@ -33,6 +32,7 @@ from footexam.record.reading import (
 from footexam.resources import assets_dir
 from footexam.terms import Kind, Side
 from tests.exchange.examples import EXAMPLE, SMALLEST, TODAY, VARIED, data, file
+from tests.shipped import shipped
 
 LATER = date(2026, 12, 31)
 DEMO = sorted((assets_dir() / "demo").glob("*.json"))
@@ -196,7 +196,7 @@ def test_a_reading_is_a_value_or_an_absence(catalogue: Catalogue) -> None:
 
 # --- any examination
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 texts = st.text(st.characters(categories=["L", "N", "P", "S"]), min_size=1, max_size=10)
 
 

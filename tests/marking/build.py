@@ -6,15 +6,15 @@ from datetime import date
 from typing import Any
 
 from footexam.assessment import assess
-from footexam.catalogue.load import load_catalogue
 from footexam.exchange.examination import read_examination
 from footexam.marking.compare import compare
 from footexam.marking.compared import Comparison, Item
 from footexam.record.examination import Examination
 from footexam.terms import Side
 from tests.marking.term import tree
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 
 
 def examination(

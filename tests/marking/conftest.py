@@ -2,10 +2,10 @@
 
 import pytest
 
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
+from tests.shipped import shipped
 
 
 @pytest.fixture(scope="session")
 def catalogue() -> Catalogue:
-    return load_catalogue()
+    return shipped()

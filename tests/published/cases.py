@@ -11,13 +11,13 @@ from typing import Any
 import pytest
 
 from footexam.assessment import Assessment, assess
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.exchange.examination import read_examination
 from footexam.record.examination import Examination
 from footexam.scoring.bench import bench
 from footexam.scoring.results import Change, Difference, Finding, NormShown, Score
 from footexam.terms import Side
+from tests.shipped import shipped
 
 TODAY = date(2026, 3, 4)
 LEFT, RIGHT = Side.LEFT, Side.RIGHT
@@ -55,7 +55,7 @@ def _case(mark: pytest.MarkDecorator, source: str, values: tuple[object, ...]) -
 
 @cache
 def forms() -> Catalogue:
-    return load_catalogue()
+    return shipped()
 
 
 def read(

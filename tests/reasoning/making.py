@@ -21,7 +21,6 @@ from footexam.catalogue.arguments import (
     Hypothesis,
     Row,
 )
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue, Rule
 from footexam.exchange.examination import read_examination
 from footexam.reasoning.view import Seen
@@ -31,6 +30,7 @@ from footexam.scoring.findings import find
 from footexam.scoring.measured import measured
 from footexam.scoring.scores import score
 from footexam.terms import Grade, Provenance, Side, Tier
+from tests.shipped import shipped
 
 TODAY = date(2026, 3, 4)
 LEFT, RIGHT = Side.LEFT, Side.RIGHT
@@ -49,7 +49,7 @@ WEIGHING = {
 @cache
 def forms() -> Catalogue:
     """The forms as shipped."""
-    return load_catalogue()
+    return shipped()
 
 
 def said(words: str) -> dict[str, str]:

@@ -10,13 +10,13 @@ import pytest
 from footexam.assessment import assess
 from footexam.catalogue.arguments import Branch, Hold
 from footexam.catalogue.expression import measures_of, parse_expression
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.reasoning.engine import Reasons
 from footexam.record.examination import Examination, Patient, Person
 from footexam.record.parse import parse
 from footexam.record.reading import Reading
 from footexam.terms import Provenance, Sex, Side
+from tests.shipped import shipped
 
 DATA = Path(__file__).parents[1] / "data"
 Row = dict[str, str]
@@ -55,7 +55,7 @@ SENTENCE_END = re.compile(r"[.?!](?:\s|$)")
 
 @pytest.fixture(scope="module")
 def catalogue() -> Catalogue:
-    return load_catalogue()
+    return shipped()
 
 
 def listed(cell: str) -> tuple[str, ...]:

@@ -7,7 +7,6 @@ from decimal import Decimal
 import pytest
 
 from footexam.assessment import assess
-from footexam.catalogue.load import load_catalogue
 from footexam.catalogue.model import Catalogue
 from footexam.reasoning.facts import Facts, gather
 from footexam.reasoning.sheet import Sheet
@@ -15,6 +14,7 @@ from footexam.record.examination import Age, Examination, Patient, Person
 from footexam.record.parse import parse
 from footexam.record.reading import Reading
 from footexam.terms import Absence, Depth, Sex, Side
+from tests.shipped import shipped
 
 LEFT, RIGHT = Side.LEFT, Side.RIGHT
 Typed = dict[tuple[str, Side | None], object]
@@ -22,7 +22,7 @@ Typed = dict[tuple[str, Side | None], object]
 
 @pytest.fixture(scope="module")
 def catalogue() -> Catalogue:
-    return load_catalogue()
+    return shipped()
 
 
 def examined(catalogue: Catalogue, typed: Typed, born: str = "1980-05-01") -> Examination:

@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from footexam.catalogue.load import load_catalogue
 from footexam.reasoning.facts import Facts
 from footexam.reasoning.gates import QUIET
 from footexam.reasoning.when import BadCondition, compile_when
 from footexam.record.examination import Age
 from footexam.terms import Sex
+from tests.shipped import shipped
 
 EMPTY: dict[str, Any] = {
     "words": {},
@@ -85,7 +85,7 @@ def test_a_hypothesis_asks_for_its_own_measures_only() -> None:
 
 
 def test_every_condition_of_forms_can_be_read() -> None:
-    catalogue = load_catalogue()
+    catalogue = shipped()
     contexts = {name: compile_when(text.when) for name, text in catalogue.contexts.items()}
     read = [
         compile_when(measure.when, contexts)

@@ -7,14 +7,14 @@ from functools import cache
 from typing import Any
 
 from footexam.assessment import Assessment, assess
-from footexam.catalogue.load import load_catalogue
 from footexam.demo import demo_files
 from footexam.exchange.examination import read_examination
 from footexam.record.examination import Examination
 from footexam.record.reading import Reading
 from footexam.terms import Side
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 VISIT = "06-medial-ankle-pain-visit-1"
 HYPOTHESES = ("weak-tibialis-posterior-arch", "medial-subtalar-axis-pronation-moment")
 AIMS = ("lower-pronation-moment", "lower-tibialis-posterior-demand")

@@ -3,7 +3,6 @@
 import pytest
 
 from footexam.catalogue.arguments import Hypothesis
-from footexam.catalogue.load import load_catalogue
 from footexam.drawing.argument import argument_drawing
 from footexam.drawing.shapes import Text
 from footexam.reasoning.argue import Argument, Weighed, full_points
@@ -16,8 +15,9 @@ from footexam.reports.sheet import PAPERS
 from footexam.resources import assets_dir
 from tests.reports import builders as b
 from tests.reports.pages import figure_boxes, text_box
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 TYPESET = Typeset(assets_dir() / "fonts")
 EVERY = list(CATALOGUE.hypotheses.values())
 NARROW = 300.0

@@ -2,7 +2,6 @@
 
 import pytest
 
-from footexam.catalogue.load import load_catalogue
 from footexam.drawing.palette import ON_PAPER, Ink
 from footexam.drawing.shapes import Circle, Line, Polygon, Rect, Text
 from footexam.reports import pen
@@ -12,8 +11,9 @@ from footexam.reports.sheet import PAPERS, Sheet
 from footexam.resources import assets_dir
 from footexam.terms import Depth, Kind
 from tests.reports.pages import figure_box, picture, text_box, texts, whole_text
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 TYPESET = Typeset(assets_dir() / "fonts")
 DEPTHS = ("core", "all")
 PAGES = tuple(PAPERS)

@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from footexam.assessment import assess
-from footexam.catalogue.load import load_catalogue
 from footexam.demo import demo_files, earlier
 from footexam.drawing.shapes import Text
 from footexam.exchange.examination import read_examination
@@ -21,8 +20,9 @@ from footexam.reports.sheet import PAPERS, Sheet
 from footexam.reports.words import date_words, patient_name
 from footexam.resources import assets_dir
 from tests.reports.pages import Box, figure_boxes, text_box
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 TODAY = date(2026, 12, 31)
 FILES = demo_files()
 

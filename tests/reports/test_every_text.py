@@ -8,7 +8,6 @@ from itertools import cycle, islice
 import pytest
 
 from footexam.assessment import assess
-from footexam.catalogue.load import load_catalogue
 from footexam.drawing.shapes import Text as Drawn
 from footexam.record.examination import Examination, Patient, Person
 from footexam.record.reading import Activities, Reading, Rows, Sites, Text
@@ -21,8 +20,9 @@ from footexam.resources import assets_dir
 from footexam.terms import Absence, Kind, Role, Sex, Side
 from tests.reports.hostile import FOUR_THOUSAND, LONG_WORD, MARKS, MARKUP
 from tests.reports.pages import figure_box, ink_boxes, text_box, texts
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 TYPESET = Typeset(assets_dir() / "fonts")
 HOSTILE = {
     "markup": MARKUP,

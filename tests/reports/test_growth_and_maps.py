@@ -7,7 +7,6 @@ from itertools import pairwise
 import numpy as np
 
 from footexam.assessment import assess
-from footexam.catalogue.load import load_catalogue
 from footexam.demo import demo_files
 from footexam.drawing.foot_map import map_drawing
 from footexam.drawing.outlines import view_of
@@ -28,8 +27,9 @@ from footexam.terms import Side
 from tests.reports import builders as b
 from tests.reports.pages import figure_boxes, picture, text_box, whole_text
 from tests.reports.test_demo_reports import examination
+from tests.shipped import shipped
 
-CATALOGUE = load_catalogue()
+CATALOGUE = shipped()
 FIRST, SECOND = (
     examination(path) for path in demo_files() if path.stem.startswith("02-heel-pain-child")
 )
