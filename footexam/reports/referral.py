@@ -124,8 +124,8 @@ def blocks(
 def _first_fitting(made: Callable[[int], Sheet]) -> int:
     """The first step that fits one page; the last where none does.
 
-    Mostly it is the very first. A letter a little too long fits after few steps, which are tried in
-    turn; any other is sought by halves, as the steps only shrink.
+    Mostly it is the very first. A letter a little too long fits after few steps; any other is
+    sought by halves, as the steps only shrink.
     """
 
     def fits(step: int) -> bool:
@@ -135,10 +135,9 @@ def _first_fitting(made: Callable[[int], Sheet]) -> int:
         return 0
     whole, start = made(0), 1
     if len(whole.pages) == 2 and whole.room() > LITTLE * whole.paper.height:
-        start = 1 + FEW
-        found = next((step for step in range(1, start) if fits(step)), None)
-        if found is not None:
-            return found
+        if fits(FEW):
+            return next(step for step in range(1, FEW + 1) if fits(step))
+        start = FEW + 1
     return bisect_left(range(len(STEPS) - 1), True, start, key=fits)
 
 
