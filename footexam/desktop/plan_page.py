@@ -74,6 +74,18 @@ class _Text(QTextBrowser):
         self.document().setTextWidth(self.viewport().width())
         self.setFixedHeight(round(self.document().size().height()) + 2)
 
+    def top_of(self, name: str) -> int:
+        """How far down the paragraph with an anchor stands, in pixels; 0 where there is none."""
+        block, layout = self.document().begin(), self.document().documentLayout()
+        while block.isValid():
+            parts = block.begin()
+            while not parts.atEnd():
+                if name in parts.fragment().charFormat().anchorNames():
+                    return round(layout.blockBoundingRect(block).top())
+                parts += 1
+            block = block.next()
+        return 0
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
@@ -470,7 +482,7 @@ class PlanPage(QWidget):
         words = link.toString()
         if words.startswith("#"):
             bar = self.area.verticalScrollBar()
-            bar.setValue(bar.maximum())  # the sources stand at the end
+            bar.setValue(self.text.y() + self.text.top_of(words.removeprefix("#")))
         elif words.startswith(f"{CELL}:"):
             _, measure, side = words.split(":")
             self.wanted.emit((measure, Side(side) if side else None))

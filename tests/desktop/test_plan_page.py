@@ -3,7 +3,7 @@
 import random
 
 import pytest
-from PySide6.QtCore import Qt, QUrl
+from PySide6.QtCore import QPoint, Qt, QUrl
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from footexam.desktop.plan_page import PlanPage
@@ -283,6 +283,25 @@ def test_features_that_fight_each_other_are_named(user: User) -> None:
     text = page.text.toPlainText()
     assert "Fights what is chosen" in text
     assert conflict.why["en"] in text
+
+
+@pytest.mark.usefixtures("visit")
+def test_a_number_of_a_source_leads_to_its_line(user: User) -> None:
+    page = accepted(user)
+    keeps_the_aim(user, page)
+    goes_to_the_lift(user, page)
+    user.window.resize(user.window.width(), 420)
+    settle()
+    bar, text = page.area.verticalScrollBar(), page.text
+    for number in (1, 2):
+        bar.setValue(0)
+        text.anchorClicked.emit(QUrl(f"#source-{number}"))
+        top = text.top_of(f"source-{number}")
+        line = text.cursorForPosition(QPoint(4, top + 4)).block().text()
+        assert line.startswith(f"[{number}] ")
+        assert bar.value() == min(bar.maximum(), text.y() + top) > 0
+    assert text.top_of("source-1") < text.top_of("source-2")
+    assert text.top_of("nowhere") == 0
 
 
 @pytest.mark.usefixtures("visit")
