@@ -45,6 +45,7 @@ class CohortDesk(QObject):
 
     def go_on(self, old: CohortPage) -> None:
         """Show on a page made anew what the old one showed."""
+        self.page.paper_size = old.paper_size
         self.page.take_over(old)
         self._walk.show_page(self.page)
 
@@ -54,4 +55,5 @@ class CohortDesk(QObject):
         if not marking.keep():
             return
         self._walk.show_page(self.page)
+        self.page.paper_size = self._walk.preferences.paper
         self.page.show_term(marking.folder, marking.rubric, self._walk.desk.folder)

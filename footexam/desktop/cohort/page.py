@@ -74,6 +74,8 @@ class CohortPage(QWidget):
         super().__init__(parent)
         self.theme = theme
         self.wanted: TermWanted | None = None
+        self.paper_size = "A4"
+        """Of the report, as reports/ names it."""
         self.shown = TermShown()
         self.levels = [Level("measures")]
         self.reader = reader or CohortReader(self)
@@ -352,6 +354,7 @@ class CohortPage(QWidget):
         return Wanted(
             term.store,
             "",
+            page=self.paper_size,
             kind=kind,
             folder=term.folder,
             rubric=term.rubric,

@@ -47,6 +47,7 @@ class AllFeedback:
     out: str
     wanted: Mapping[str, Feedback]
     invented: bool = False
+    page: str = "A4"
 
     def text(self) -> bytes:
         """What the child reads."""
@@ -56,10 +57,13 @@ class AllFeedback:
 class Making:
     """Makes documents of examinations in files and in a store; each is read once."""
 
-    def __init__(self, catalogue: Catalogue, store: Path, *, invented: bool) -> None:
+    def __init__(
+        self, catalogue: Catalogue, store: Path, *, invented: bool, page: str = "A4"
+    ) -> None:
         self.catalogue = catalogue
         self._store = store
         self._invented = invented
+        self._page = page
         self._read = cache(self._examination)
 
     def document(self, wanted: Feedback) -> bytes:
@@ -73,6 +77,7 @@ class Making:
             rubric=rubric,
             marks=marks,
             cut=wanted.cut,
+            page=self._page,
             invented=self._invented,
         )
 
@@ -90,7 +95,10 @@ class Making:
 def write_all(asked: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
     """Write every document; a line for each: its name, and why it is not written, else ""."""
     making = Making(
-        load_catalogue(cache_dir=cache_dir()), Path(asked["store"]), invented=asked["invented"]
+        load_catalogue(cache_dir=cache_dir()),
+        Path(asked["store"]),
+        invented=asked["invented"],
+        page=asked["page"],
     )
     out = Path(asked["out"])
     for name, wanted in asked["wanted"].items():

@@ -33,7 +33,7 @@ def held(term: OpenTerm, student: Student, marker: str) -> str:
     return WORDS["feedback-apart"] if term.needs_moderation(student) else ""
 
 
-def paper_of(term: OpenTerm, student: Student, store: Path) -> "Paper":
+def paper_of(term: OpenTerm, student: Student, store: Path, page: str) -> "Paper":
     """The feedback of one student, by the marks that count."""
     from footexam.desktop.paper_page import Paper
     from footexam.desktop.preview.child import Kind, Wanted
@@ -41,6 +41,7 @@ def paper_of(term: OpenTerm, student: Student, store: Path) -> "Paper":
     wanted = Wanted(
         str(store),
         "",
+        page=page,
         kind=Kind.FEEDBACK,
         feedback=asdict(_feedback(term, student)),
         invented=is_demo(term.files.folder),
@@ -88,8 +89,8 @@ class FeedbackOfAll(QObject):
         """Whether documents are being written."""
         return self.process.runs
 
-    def run(self, term: OpenTerm, store: Path) -> None:
-        """Write them, or tell why not."""
+    def run(self, term: OpenTerm, store: Path, page: str) -> None:
+        """Write them on this size of paper, or tell why not."""
         wanted = {
             name_of(one): _feedback(term, one)
             for one in term.students
@@ -105,7 +106,7 @@ class FeedbackOfAll(QObject):
             self._tell("feedback-broke-off", files.why(bad))
             return
         invented = is_demo(term.files.folder)
-        self.process.run(AllFeedback(str(store), str(self._out), wanted, invented))
+        self.process.run(AllFeedback(str(store), str(self._out), wanted, invented, page))
         self.progressed.emit(0, len(wanted))
 
     def stop(self) -> bool:

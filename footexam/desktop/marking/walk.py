@@ -272,12 +272,14 @@ class Marking(QObject):
         if why:
             self._walk.told.emit(why)
         else:
-            self._walk.papers.show(paper_of(self.term, self.student, self._walk.desk.folder))
+            store, page = self._walk.desk.folder, self._walk.preferences.paper
+            self._walk.papers.show(paper_of(self.term, self.student, store, page))
 
     def write_feedback(self) -> None:
         """Write the feedback of everybody whose marks count."""
         if self.term is not None and not self.feedback.runs and not self.work.runs:
-            self.feedback.run(self.term, self._walk.desk.folder)
+            page = self._walk.preferences.paper
+            self.feedback.run(self.term, self._walk.desk.folder, page)
 
     def _on_written_so_far(self, done: int, of: int) -> None:
         self.list.progress.tell(WORDS["feedback-making"], done, of)

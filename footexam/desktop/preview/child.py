@@ -188,7 +188,7 @@ def _feedback(wanted: Wanted) -> Made:
     from footexam.settings import cache_dir
 
     catalogue = load_catalogue(cache_dir=cache_dir())
-    making = Making(catalogue, Path(wanted.store), invented=wanted.invented)
+    making = Making(catalogue, Path(wanted.store), invented=wanted.invented, page=wanted.page)
     document = making.document(Feedback(**(wanted.feedback or {})))
     return Made(document, b"", "", 0, _digest())
 

@@ -31,8 +31,10 @@ def test_the_term_that_is_marked_is_shown_and_left(
     window: Window, user: User, qtbot: QtBot
 ) -> None:
     folder = put_term(window)
+    window.preferences.set_practice("", "letter")
     page = to_cohort(user)
     assert window.stack.currentWidget() is page
+    assert page.paper_size == "letter"
     assert page.wanted == TermWanted(str(folder), "whole-examination", str(window.desk.folder))
     qtbot.waitUntil(lambda: page.is_there, timeout=60_000)
     assert page.shown.examiners == ["Student 01", "Student 02", "Student 03"]

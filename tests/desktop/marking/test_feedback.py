@@ -167,6 +167,29 @@ def test_the_child_writes_what_it_is_asked_for(folder: Path, tmp_path: Path) -> 
     assert line["why"]
 
 
+def test_feedback_is_on_the_paper_of_the_practice(
+    folder: Path, window: Window, user: User, qtbot: QtBot
+) -> None:
+    window.preferences.set_practice("", "letter")
+    marking = window.walk.marking
+    marking.list.go_to(0)
+    user.presses(ENTER)
+    preview = window.walk.papers.page.preview
+    with qtbot.waitSignal(preview.shown, timeout=60_000):
+        user.presses(Qt.Key.Key_P, CONTROL)
+    assert size_of(preview.data) == (612, 792)
+    user.presses(Qt.Key.Key_Escape).presses(Qt.Key.Key_Escape)
+    with qtbot.waitSignal(marking.feedback.told, timeout=60_000):
+        user.presses(*ALL)
+    assert {size_of(path) for path in (folder / "feedback").iterdir()} == {(612, 792)}
+
+
+def size_of(document: Path | bytes) -> tuple[int, int]:
+    with pypdfium2.PdfDocument(document) as pdf:
+        width, height = pdf[0].get_size()
+        return round(width), round(height)
+
+
 def test_what_a_document_is_made_of_must_be_there(folder: Path) -> None:
     making = Making(CATALOGUE, folder / "store", invented=False)
     marks = json.dumps(marks_tree(1, 1, 3, "good", DOMAINS))
