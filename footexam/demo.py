@@ -22,7 +22,7 @@ ASK = "the desk of the Hazel Quay Teaching Clinic"
 
 # The visits have fixed days; on a computer whose clock is behind they are no mistake of the file.
 _TODAY = date(2026, 10, 31)
-_SAYS = (
+SAYS = (
     "This folder was made by footexam as a demo. Every person in it is invented.\n"
     "It may be deleted. Making the demo again writes the same files over these.\n"
 )
@@ -43,7 +43,7 @@ def make_demo(folder: Path, catalogue: Catalogue) -> list[Path]:
     read = _read(sources, catalogue)
     examinations = {path: loaded.examination for path, loaded in read.items()}
     made = [
-        _write(folder / DEMO_MARK, _SAYS.encode()),
+        _write(folder / DEMO_MARK, SAYS.encode()),
         _write(folder / BLANK_FORM, _form(catalogue)),
     ]
     for path, now in examinations.items():

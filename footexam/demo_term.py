@@ -14,11 +14,13 @@ from typing import Any
 
 from footexam.catalogue.marking import BEST, Rubric
 from footexam.catalogue.model import Catalogue, Measure
+from footexam.demo import SAYS
 from footexam.exchange import files
 from footexam.exchange.marks import write_marks
 from footexam.exchange.marks_files import stem_of
 from footexam.marking.rubric import Hand, Marks
 from footexam.resources import assets_dir
+from footexam.store.layout import DEMO_MARK
 from footexam.terms import Side
 
 FOLDER = "marking"
@@ -74,6 +76,7 @@ def make_demo_term(folder: Path, catalogue: Catalogue) -> list[Path]:
 
 def _files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """Name and bytes of every file."""
+    yield DEMO_MARK, SAYS.encode()
     chance = random.Random(SEED)  # noqa: S311 - invented data, the same each time
     sources = sorted((assets_dir() / "demo" / "term").glob("*.json"))
     for source in sources:

@@ -522,7 +522,7 @@ def test_demo_makes_documents(work: Path, capsysbinary: Captured) -> None:
     assert sorted(line.strip() for line in lines[1:-2]) == documents
     term = len(list((work / "demo" / "marking").iterdir()))
     told = f"A term to be marked (Ctrl+K in the window): {term} files in demo/marking"
-    assert (term, lines[-2]) == (51, told)
+    assert (term, lines[-2]) == (52, told)
     assert lines[-1] == "The demo clinic's own store is demo/store"
 
 
@@ -652,6 +652,17 @@ def test_a_child_of_the_demo_store_has_its_growth_and_every_page_says_invented(
     Path("own.json").write_bytes(Path(file).read_bytes())
     assert run(["print", "own.json", "--as", "examination", "-o", "out.pdf"], capsysbinary)[0] == 0
     assert not any("Invented patient" in page for page in pages(work / "out.pdf"))
+
+
+@pytest.mark.usefixtures("demo")
+def test_documents_of_the_demos_term_say_invented_on_every_page(
+    work: Path, capsysbinary: Captured
+) -> None:
+    assert run(["cohort", "demo/marking", "-o", "out.pdf"], capsysbinary)[0] == 0
+    assert all("Invented" in page for page in pages(work / "out.pdf"))
+    pair = ["demo/marking/volunteer-1-greta.json", "demo/marking/volunteer-1-reference.json"]
+    assert run(["mark", *pair, "-o", "out.pdf"], capsysbinary)[0] == 0
+    assert all("Invented" in page for page in pages(work / "out.pdf"))
 
 
 @pytest.mark.parametrize("name", ["import"])
