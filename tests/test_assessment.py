@@ -9,7 +9,7 @@ import pytest
 from footexam.assessment import Assessment, assess, assess_after, is_caution, said_yes
 from footexam.catalogue.model import Catalogue
 from footexam.exchange.examination import read_examination
-from footexam.reasoning.engine import NOTHING
+from footexam.reasoning.engine import NOTHING, engine
 from footexam.reasoning.next_test import Route
 from footexam.record.examination import Examination
 from footexam.record.reading import Numbers, Reading, Sites, Word
@@ -256,6 +256,17 @@ def test_a_choice_is_judged_as_if_all_were_judged_anew(catalogue: Catalogue) -> 
     assert known.reasons.plan.chosen
 
 
+def test_the_plan_of_the_same_decisions_is_not_made_twice(catalogue: Catalogue) -> None:
+    now = read(STIFF, catalogue)
+    known = assess(now, catalogue)
+    chosen = replace(now, decisions={**now.decisions, **CHOICES[0]}, version=now.version + 1)
+    found = assess_after((now, known), chosen, catalogue)
+    again = assess_after((now, known), replace(chosen, version=chosen.version + 1), catalogue)
+    assert again.reasons.plan is found.reasons.plan
+    other = replace(chosen, decisions={**chosen.decisions, **CHOICES[1]})
+    assert assess_after((now, known), other, catalogue).reasons.plan != found.reasons.plan
+
+
 def test_whatever_else_changes_is_judged_anew(catalogue: Catalogue) -> None:
     readings = {**STIFF, "caution-cold-pale-foot": {"left": "yes"}}
     now = read(readings, catalogue)
@@ -314,3 +325,8 @@ def test_every_contradiction_of_forms_can_be_met(catalogue: Catalogue) -> None:
     }
     found = assess(read(readings, catalogue), catalogue).reasons.contradicted
     assert len(found) == len(catalogue.contradictions)
+    made, whole = engine(catalogue), read(readings, catalogue)
+    for one in found:
+        for measure in one.measures:
+            assert one in made.contradicted_by(measure, whole)
+    assert made.contradicted_by("shoe-drop", whole) == ()
