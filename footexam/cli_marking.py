@@ -112,10 +112,9 @@ def cohort_output(
         return write_tables(TermTables(*given, anonymous=anonymous))
     if out.lower().endswith(TABLE):
         from footexam.exchange.comparison_csv import write_comparison_csv
-        from footexam.marking.cohort import codes
 
-        names = codes(marked.cohort) if anonymous else None
-        return write_comparison_csv(marked.cohort.comparisons, catalogue, names)
+        hide = marked.cohort if anonymous else None
+        return write_comparison_csv(marked.cohort.comparisons, catalogue, hide)
     from footexam.reports.cohort import cohort_report
 
     return cohort_report(

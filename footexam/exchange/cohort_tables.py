@@ -10,7 +10,7 @@ from footexam.catalogue.marking import BEST
 from footexam.catalogue.model import Catalogue, say
 from footexam.exchange.cohort import Standards, cohort_tree, estimate_tree
 from footexam.exchange.comparison_csv import csv_bytes, told, write_comparison_csv
-from footexam.marking.cohort import Cohort, codes
+from footexam.marking.cohort import Cohort, codes, patient_codes
 from footexam.marking.cohort_agreement import Among, MeasureAgreement, agreed
 from footexam.marking.compared import Sort
 from footexam.marking.estimate import Estimate
@@ -30,7 +30,10 @@ _Table = tuple[Sequence[str], Iterable[_Row]]
 
 @dataclass(frozen=True, slots=True)
 class TermTables:
-    """What the tables are made of; `anonymous` writes codes for students, markers and judges."""
+    """What the tables are made of.
+
+    `anonymous` writes codes for students, patients, markers and judges.
+    """
 
     cohort: Cohort
     catalogue: Catalogue
@@ -71,7 +74,8 @@ def tables(term: TermTables) -> dict[str, bytes]:
         "passmarks": _passmarks(tree),
         "judges": _judges(tree),
     }
-    items = write_comparison_csv(cohort.comparisons, term.catalogue, names, term.language)
+    hide = cohort if term.anonymous else None
+    items = write_comparison_csv(cohort.comparisons, term.catalogue, hide, term.language)
     made = {
         name: csv_bytes(columns, ([told(value) for value in row] for row in rows))
         for name, (columns, rows) in found.items()
@@ -178,6 +182,7 @@ class _Given:
         self.term = term
         self.students = {name.strip().casefold(): code for name, code in names.items()}
         markers = dict.fromkeys(one.marker for one in term.marks)
+        self.patients = patient_codes(term.cohort)
         self.markers = {name: f"M{number}" for number, name in enumerate(markers, 1)}
         self.counting = {id(one) for one in counting(term.marks)}
 
@@ -187,7 +192,7 @@ class _Given:
         hidden = self.term.anonymous
         return [
             self.students.get(one.key[2], "") if hidden else one.student,
-            one.patient[0],
+            self.patients.get(one.patient, "") if hidden else one.patient[0],
             one.examined_on,
             one.rubric,
             one.hand,

@@ -9,7 +9,9 @@ from typing import Any
 from footexam.catalogue.model import Catalogue, say
 from footexam.exchange.comparison import comparison_tree
 from footexam.exchange.csv_table import guarded
+from footexam.marking.cohort import Cohort, codes, patient_codes
 from footexam.marking.compared import Comparison
+from footexam.marking.pairing import identity
 
 COLUMNS = (
     "student",
@@ -40,14 +42,15 @@ COLUMNS = (
 def write_comparison_csv(
     comparisons: Iterable[Comparison],
     catalogue: Catalogue,
-    names: Mapping[str, str] | None = None,
+    hide: Cohort | None = None,
     language: str = "en",
 ) -> bytes:
     """Every item of every comparison; form of the bytes as in `csv_table`.
 
-    `names` gives a code for each examiner's name, for an anonymous table.
+    With the cohort to `hide`, students and patients have codes, and who made the reference is not
+    named.
     """
-    return csv_bytes(COLUMNS, _rows(comparisons, catalogue, names, language))
+    return csv_bytes(COLUMNS, _rows(comparisons, catalogue, hide, language))
 
 
 def csv_bytes(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> bytes:
@@ -63,13 +66,16 @@ def csv_bytes(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> bytes:
 def _rows(
     comparisons: Iterable[Comparison],
     catalogue: Catalogue,
-    names: Mapping[str, str] | None,
+    hide: Cohort | None,
     language: str,
 ) -> Iterator[list[str]]:
+    students, patients = (codes(hide), patient_codes(hide)) if hide else ({}, {})
     for one in comparisons:
         tree = comparison_tree(one)
-        who = names[tree["student"]] if names else tree["student"]
-        head = [who, tree["reference"], tree["patient"]["record_number"], tree["examined_on"]]
+        who = [tree["student"], tree["reference"], tree["patient"]["record_number"]]
+        if hide:
+            who = [students[tree["student"]], "", patients[identity(one.student.patient)]]
+        head = [*who, tree["examined_on"]]
         for item in tree["items"]:
             measure = catalogue.measures[item["measure"]]
             yield [*head, item["measure"], say(measure.label, language), *_cells(item)]

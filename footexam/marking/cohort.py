@@ -11,6 +11,7 @@ from statistics import NormalDist, fmean
 
 from footexam.catalogue.model import Measure
 from footexam.marking.compared import AGREED, APART, JUDGED, MISSED, Comparison, Item, Outcome
+from footexam.marking.pairing import Identity, identity
 
 Z = NormalDist().inv_cdf(0.975)
 LEAST = 3
@@ -200,3 +201,9 @@ def _drifts(items: Iterable[CohortItem]) -> tuple[tuple[Drift, ...], int]:
 def codes(cohort: Cohort) -> dict[str, str]:
     """A code for each examiner, S1 and on, for an anonymous view."""
     return {one.name: f"S{number}" for number, one in enumerate(cohort.examiners, 1)}
+
+
+def patient_codes(cohort: Cohort) -> dict[Identity, str]:
+    """A code for each patient, P1 and on, for an anonymous table."""
+    found = dict.fromkeys(identity(one.student.patient) for one in cohort.comparisons)
+    return {patient: f"P{number}" for number, patient in enumerate(found, 1)}

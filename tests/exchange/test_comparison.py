@@ -12,7 +12,7 @@ from footexam.exchange.comparison import comparison_tree, write_comparison
 from footexam.exchange.comparison_csv import COLUMNS, write_comparison_csv
 from footexam.exchange.examination import BadInput
 from footexam.exchange.marks import read_marks, write_marks
-from footexam.marking.cohort import codes, gather
+from footexam.marking.cohort import gather
 from footexam.marking.compared import Comparison
 from footexam.marking.passmark import pass_mark
 from footexam.marking.rubric import Hand
@@ -112,8 +112,10 @@ def test_an_anonymous_cohort_names_nobody(comparison: Comparison) -> None:
     assert b"secret.json" in known
     assert b"A student" not in hidden
     assert b"secret.json" not in hidden
-    table = write_comparison_csv([comparison], CATALOGUE, codes(cohort))
+    table = write_comparison_csv([comparison], CATALOGUE, cohort)
     assert b"A student" not in table
+    (row, *_) = csv.DictReader(StringIO(table.decode("utf-8-sig"), newline=""))
+    assert (row["student"], row["reference_by"], row["record_number"]) == ("S1", "", "P1")
 
 
 def test_a_cohort_tells_figures_with_n_and_interval(comparison: Comparison) -> None:

@@ -203,10 +203,9 @@ def _cohort(wanted: Wanted) -> Made:
     found = whole_term(wanted.folder, wanted.store, wanted.rubric, catalogue)
     if wanted.kind == Kind.COHORT_TABLE:
         from footexam.exchange.comparison_csv import write_comparison_csv
-        from footexam.marking.cohort import codes
 
-        names = codes(found.cohort) if wanted.anonymous else None
-        table = write_comparison_csv(found.cohort.comparisons, catalogue, names)
+        hide = found.cohort if wanted.anonymous else None
+        table = write_comparison_csv(found.cohort.comparisons, catalogue, hide)
         return Made(table, b"", "", 0, _digest())
     if wanted.kind == Kind.COHORT_TABLES:
         from footexam.exchange.cohort_tables import TermTables, write_tables
