@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
-from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
+from PySide6.QtGui import QAction, QCloseEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QStackedWidget, QWidget
 
 from footexam.desktop.blank import BlankPage
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 TOLD_MS = 8000
 """How long a passing remark stands at the bottom."""
+TALL = 40
+"""So many lines of text high, a window has a line to spare for remarks that are not there yet."""
 
 
 class Window(QMainWindow):
@@ -204,8 +206,13 @@ class Window(QMainWindow):
 
     @Slot()
     def _show_remark(self) -> None:
-        """Show the line of remarks; with a record it always stands: nothing moves with a remark."""
-        self.statusBar().setVisible(bool(self.remark.text()) or self._shown() is self.record)
+        """Show the line of remarks; in a tall window it stands with a record, so nothing moves."""
+        stands = self._shown() is self.record and self.height() >= TALL * em(self)
+        self.statusBar().setVisible(bool(self.remark.text()) or stands)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._show_remark()
 
     # --- keys that work everywhere
 

@@ -13,8 +13,8 @@ from pytestqt.qtbot import QtBot
 from footexam.desktop.app import Faults, OneWindow, choose_theme, window_name
 from footexam.desktop.desk import Desk
 from footexam.desktop.preferences import Preferences
-from footexam.desktop.theme import DARK, LIGHT
-from footexam.desktop.window import Window
+from footexam.desktop.theme import DARK, LIGHT, em
+from footexam.desktop.window import TALL, Window
 from footexam.store import Store
 from footexam.terms import Side
 from tests.desktop.user import User, settle
@@ -181,6 +181,21 @@ def test_the_line_of_remarks_stays_with_a_record_so_that_nothing_moves(
     assert bar.isVisible()
     visit._on_told_long_enough()
     assert not bar.isVisible()
+
+
+def test_a_low_window_has_no_line_to_spare_for_remarks(visit: Window) -> None:
+    bar = visit.statusBar()
+    assert bar.isVisible()
+    visit.resize(visit.width(), round(em(visit) * (TALL - 4)))
+    settle()
+    assert not bar.isVisible()
+    visit.tell("first")
+    assert bar.isVisible()
+    visit._on_told_long_enough()
+    assert not bar.isVisible()
+    visit.resize(visit.width(), round(em(visit) * (TALL + 4)))
+    settle()
+    assert bar.isVisible()
 
 
 def test_size_waits_for_a_refused_cell(visit: Window, user: User) -> None:
