@@ -520,7 +520,7 @@ def checks(environment: Environment, *, with_desktop: bool) -> dict[str, list[st
     # pytest-qt imports Qt at once, which fails without the system libraries
     left_out = [] if with_desktop else ["-p", "no:pytest-qt", "--ignore=tests/desktop"]
     return {
-        "tests": [python, "-m", "pytest", "-n", "auto", *left_out],
+        "tests": [python, "-m", "pytest", "-n", "auto", "--dist", "worksteal", *left_out],
         "ruff check": [environment.script("ruff"), "check", "."],
         "ruff format": [environment.script("ruff"), "format", "--check", "."],
         "mypy": [environment.script("mypy")],

@@ -96,7 +96,7 @@ def test_test_runs_every_check(
     assert bootstrap.main(["test"]) == 0
     last = [command[1:] for command in programs.started[-5:]]
     assert last == [
-        ["-m", "pytest", "-n", "auto"],
+        ["-m", "pytest", "-n", "auto", "--dist", "worksteal"],
         ["check", "."],
         ["format", "--check", "."],
         [],
