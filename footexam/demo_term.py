@@ -55,7 +55,9 @@ _LEFT_OUT = ("single-leg-stance", "heel-raise-count", "hallux-lift-test")
 _TURNED = "fpi-talar-head"
 _MARKERS = ("Mairi Strang", "Osei Lindqvist")
 _SIGNED = ("2026-03-18T15:20:00Z", "2026-03-19T09:40:00Z")
-_LINES = ("In good order, and safe.", "Take three readings with the scale turned away.")
+_GOOD = "In good order, and safe."
+_WEAK = "Not safe on your own yet: stop and ask before you go on."
+_NEXT = "Take three readings with the scale turned away."
 
 
 def make_demo_term(folder: Path, catalogue: Catalogue) -> list[Path]:
@@ -201,7 +203,7 @@ def _marks(reference: Mapping[str, Any], rubric: Rubric, number: int, hand: Hand
         reference["examined_on"],
         domains,
         grade=grades[max(0, SKILL[number] - 1 - harder)],
-        lines=_LINES,
+        lines=(_GOOD if SKILL[number] - harder > 1 else _WEAK, _NEXT),
         hand=hand,
         signed_at=_SIGNED[hand is Hand.SECOND],
     )
