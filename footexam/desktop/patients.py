@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import Any, Protocol
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -16,13 +16,11 @@ from PySide6.QtWidgets import (
 )
 
 from footexam.desktop.input_line import InputLine
-from footexam.desktop.table_rows import set_up_rows
+from footexam.desktop.table_rows import Index, RowModel, set_up_rows
 from footexam.desktop.texts import TEXTS
 from footexam.desktop.theme import em, large
 from footexam.record.naming import listed_name
 
-_Index = QModelIndex | QPersistentModelIndex
-_ROOT = QModelIndex()
 WIDTHS = (7.5, 8.5, 5.5, 7.5)
 """Of the columns behind the name, in lines of text."""
 COLUMNS = ("Name", "Born", "Record number", "Sex", "Last visit")
@@ -66,34 +64,14 @@ def name_of(patient: ListedPatient) -> str:
     return listed_name(patient.family_name, patient.given_names, patient.title)
 
 
-class PatientModel(QAbstractTableModel):
+class PatientModel(RowModel[ListedPatient]):
     """Rows of the list; the first page of what was searched."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.patients: Sequence[ListedPatient] = ()
+        super().__init__(COLUMNS, parent)
 
-    def show_patients(self, patients: Sequence[ListedPatient]) -> None:
-        """Show other rows."""
-        self.beginResetModel()
-        self.patients = patients
-        self.endResetModel()
-
-    def rowCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(self.patients)
-
-    def columnCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(COLUMNS)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return COLUMNS[section]
-        return None
-
-    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        patient = self.patients[index.row()]
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        patient = self.rows[index.row()]
         if role == Qt.ItemDataRole.DisplayRole:
             return self._cell(patient, index.column())
         if role == Qt.ItemDataRole.AccessibleTextRole:
@@ -244,7 +222,7 @@ class PatientsPage(QWidget):
 
     def _on_text(self, text: str) -> None:
         patients = self._search(text)
-        self.model.show_patients(patients)
+        self.model.show_rows(patients)
         if patients:
             self.remark.setText("")
             self.table.setCurrentIndex(self.model.index(0, 0))
@@ -269,11 +247,11 @@ class PatientsPage(QWidget):
     def _on_entered(self) -> None:
         """Enter in the search line opens the only patient found; otherwise it goes to the list."""
         if self.model.rowCount() == 1:
-            self.wanted.emit(self.model.patients[0])
+            self.wanted.emit(self.model.rows[0])
         else:
             self._on_to_list()
 
     def _on_opened(self) -> None:
         row = self.table.currentIndex().row()
-        if 0 <= row < len(self.model.patients):
-            self.wanted.emit(self.model.patients[row])
+        if 0 <= row < len(self.model.rows):
+            self.wanted.emit(self.model.rows[row])

@@ -1,6 +1,9 @@
 """What all tables have in common: one row is chosen at a time, and is painted as one."""
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, Qt
+from collections.abc import Sequence
+from typing import Any, Generic, TypeVar
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -13,8 +16,38 @@ from PySide6.QtWidgets import (
 from footexam.desktop.theme import em
 
 Index = QModelIndex | QPersistentModelIndex
+Row = TypeVar("Row")
+ROOT = QModelIndex()
 _LINE = 0.12
 """Height of the line under the cell that has the keys, in lines of text."""
+
+
+class RowModel(QAbstractTableModel, Generic[Row]):
+    """Rows under fixed heads; what a cell says is for the table itself."""
+
+    def __init__(self, heads: Sequence[str], parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.heads = heads
+        self.rows: Sequence[Row] = ()
+
+    def show_rows(self, rows: Sequence[Row]) -> None:
+        """Show other rows."""
+        self.beginResetModel()
+        self.rows = rows
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = ROOT) -> int:
+        return 0 if parent.isValid() else len(self.rows)
+
+    def columnCount(self, parent: Index = ROOT) -> int:
+        return 0 if parent.isValid() else len(self.heads)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
+            return self.heads[section]
+        return None
 
 
 class RowDelegate(QStyledItemDelegate):

@@ -56,7 +56,7 @@ def test_search_confirm_start(window: Window, user: User) -> None:
 @pytest.mark.parametrize("typed", ["lodzki", "pawel łódz", "łódzki paweł", "T-0002", "3-Feb-1985"])
 def test_search_finds_however_it_is_typed(window: Window, user: User, typed: str) -> None:
     user.types(typed)
-    assert [row.record_number for row in window.walk.patients.model.patients] == ["T-0002"]
+    assert [row.record_number for row in window.walk.patients.model.rows] == ["T-0002"]
 
 
 def test_escape_at_the_confirmation_opens_nothing(window: Window, user: User) -> None:

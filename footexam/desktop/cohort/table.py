@@ -4,16 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from footexam.desktop.cohort.words import WORDS
-from footexam.desktop.table_rows import set_up_rows
+from footexam.desktop.table_rows import Index, RowModel, set_up_rows
 from footexam.desktop.theme import em
 
-_Index = QModelIndex | QPersistentModelIndex
-_ROOT = QModelIndex()
 _WIDEST = 13.0
 """The widest that a column gets of itself but for the wide one, in lines of text."""
 _NARROWEST = 13.0
@@ -37,33 +35,19 @@ class Table:
 EMPTY = Table((), (), ())
 
 
-class TableModel(QAbstractTableModel):
+class TableModel(RowModel[tuple[str, ...]]):
     """The rows of one table."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__((), parent)
         self.table = EMPTY
 
     def show_table(self, table: Table) -> None:
-        """Show another table."""
-        self.beginResetModel()
-        self.table = table
-        self.endResetModel()
+        """Show another table, which has its own heads."""
+        self.table, self.heads = table, table.heads
+        self.show_rows(table.rows)
 
-    def rowCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(self.table.rows)
-
-    def columnCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(self.table.heads)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return self.table.heads[section]
-        return None
-
-    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         words = self.table.rows[index.row()][index.column()]
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole}:
             return words
@@ -103,7 +87,7 @@ class TableView(QTableView):
         """The chosen row; -1 without one."""
         return self.currentIndex().row()
 
-    def currentChanged(self, current: _Index, previous: _Index) -> None:
+    def currentChanged(self, current: Index, previous: Index) -> None:
         super().currentChanged(current, previous)
         if current.isValid() and current.row() != previous.row():
             self.moved.emit(current.row())

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFormLayout,
@@ -18,11 +18,9 @@ from footexam.desktop.marking.common import KeyedPage, Pressed, Progress
 from footexam.desktop.marking.students import COLUMNS, Line
 from footexam.desktop.marking.words import WORDS
 from footexam.desktop.pages import Radios
-from footexam.desktop.table_rows import set_up_rows
+from footexam.desktop.table_rows import Index, RowModel, set_up_rows
 from footexam.desktop.theme import em
 
-_Index = QModelIndex | QPersistentModelIndex
-_ROOT = QModelIndex()
 HEADS = (*COLUMNS, WORDS["column-state"])
 SHARES = (0.17, 0.23, 0.12, 0.16)
 """Of the width that the table has; the rest is for the state."""
@@ -32,34 +30,14 @@ _NONE, _CONTROL = Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.ControlMod
 _SHIFT = Qt.KeyboardModifier.ShiftModifier
 
 
-class _Model(QAbstractTableModel):
+class _Model(RowModel[Line]):
     """The lines as a table."""
 
     def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.lines: Sequence[Line] = ()
+        super().__init__(HEADS, parent)
 
-    def show_lines(self, lines: Sequence[Line]) -> None:
-        """Show other lines."""
-        self.beginResetModel()
-        self.lines = lines
-        self.endResetModel()
-
-    def rowCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(self.lines)
-
-    def columnCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(HEADS)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return HEADS[section]
-        return None
-
-    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        cell = self.lines[index.row()].cells[index.column()]
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        cell = self.rows[index.row()].cells[index.column()]
         if role == Qt.ItemDataRole.DisplayRole:
             return cell
         if role == Qt.ItemDataRole.ToolTipRole:
@@ -166,14 +144,14 @@ class ListPage(KeyedPage):
     def show_lines(self, lines: Sequence[Line], problems: Sequence[str]) -> None:
         """The students and what is left out; the same student stays at hand."""
         at = self.chosen()
-        self.model.show_lines(lines)
+        self.model.show_rows(lines)
         names = [line.student.name for line in lines]
         self.go_to(names.index(at.student.name) if at and at.student.name in names else 0)
         self.show_problems(problems if lines or problems else [WORDS["nothing"]])
 
     def show_problems(self, problems: Sequence[str]) -> None:
         """What is left out, or what stands in the way."""
-        is_left_out = bool(self.model.lines) and bool(problems)
+        is_left_out = bool(self.model.rows) and bool(problems)
         key = "left-out-one" if len(problems) == 1 else "left-out"
         self.left_out.setText(WORDS[key].format(count=len(problems)) if is_left_out else "")
         self.left_out.setVisible(is_left_out)
@@ -185,7 +163,7 @@ class ListPage(KeyedPage):
     def chosen(self) -> Line | None:
         """The line at hand."""
         row = self.table.currentIndex().row()
-        return self.model.lines[row] if 0 <= row < len(self.model.lines) else None
+        return self.model.rows[row] if 0 <= row < len(self.model.rows) else None
 
     def go_to(self, row: int) -> None:
         """Put a line at hand."""
@@ -193,10 +171,10 @@ class ListPage(KeyedPage):
 
     def go_on(self) -> None:
         """The next line behind this one at which this marker has something to do, if any."""
-        row, count = self.table.currentIndex().row(), len(self.model.lines)
+        row, count = self.table.currentIndex().row(), len(self.model.rows)
         for step in range(1, count):
             at = (row + step) % count
-            if self.model.lines[at].open:
+            if self.model.rows[at].open:
                 self.go_to(at)
                 return
 

@@ -4,9 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import (
-    QAbstractTableModel,
     QModelIndex,
-    QPersistentModelIndex,
     QPointF,
     QRectF,
     Qt,
@@ -23,12 +21,10 @@ from PySide6.QtWidgets import (
 
 from footexam.desktop.marking.rows import COLUMNS, Mark, Row
 from footexam.desktop.marking.words import WORDS
-from footexam.desktop.table_rows import RowDelegate, set_up_rows
+from footexam.desktop.table_rows import Index, RowDelegate, RowModel, set_up_rows
 from footexam.desktop.theme import Theme, em
 from footexam.drawing.palette import Ink
 
-_Index = QModelIndex | QPersistentModelIndex
-_ROOT = QModelIndex()
 SHARES = (0.17, 0.29, 0.12, 0.12, 0.1, 0.07, 0.13)
 """Of the width that the table has."""
 MARK = Qt.ItemDataRole.UserRole
@@ -41,34 +37,14 @@ _INKS = {
 }
 
 
-class _Model(QAbstractTableModel):
+class _Model(RowModel[Row]):
     """The rows of a comparison."""
 
     def __init__(self, theme: Theme, parent: QWidget) -> None:
-        super().__init__(parent)
+        super().__init__(COLUMNS, parent)
         self._theme = theme
-        self.rows: Sequence[Row] = ()
 
-    def show_rows(self, rows: Sequence[Row]) -> None:
-        """Show other rows."""
-        self.beginResetModel()
-        self.rows = rows
-        self.endResetModel()
-
-    def rowCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(self.rows)
-
-    def columnCount(self, parent: _Index = _ROOT) -> int:
-        return 0 if parent.isValid() else len(COLUMNS)
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return COLUMNS[section]
-        return None
-
-    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         row, column = self.rows[index.row()], index.column()
         match role:
             case Qt.ItemDataRole.DisplayRole:
@@ -89,16 +65,16 @@ class _Result(RowDelegate):
         super().__init__(parent)
         self._theme = theme
 
-    def initStyleOption(self, option: QStyleOptionViewItem, index: _Index) -> None:
+    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
         super().initStyleOption(option, index)
         option.rect.setLeft(option.rect.left() + _room(option))
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: _Index) -> Any:
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> Any:
         size = super().sizeHint(option, index)
         size.setWidth(size.width() + _room(option))
         return size
 
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: _Index) -> None:
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         whole = QStyleOptionViewItem(option)
         if option.state & option.state.State_Selected:
             painter.fillRect(option.rect, option.palette.highlight())

@@ -78,7 +78,7 @@ def is_marker(user: User, name: str) -> User:
 
 def states(user: User) -> list[str]:
     """What the list says of each student."""
-    return [line.cells[-1] for line in user.window.walk.marking.list.model.lines]
+    return [line.cells[-1] for line in user.window.walk.marking.list.model.rows]
 
 
 def marks_files(folder: Path) -> dict[str, dict[str, Any]]:

@@ -242,7 +242,7 @@ def test_files_that_cannot_be_used_are_named(window: Window, user: User, folder:
     assert sorted(states(user)) == sorted(
         ["not marked"] * 3 + ["no reference", "reference is of another day"]
     )
-    for at, line in enumerate(marking.list.model.lines):
+    for at, line in enumerate(marking.list.model.rows):
         if line.student.closed:
             marking.list.go_to(at)
             user.presses(Qt.Key.Key_Return)
